@@ -1,0 +1,1 @@
+"""What people hand in, read into the model with every fault."""

@@ -1,0 +1,191 @@
+"""What the coordinator decides: one class a table of the settings, each key with its default and its meaning in words.
+
+The descriptions are what `new` writes beside every key; the defaults are those of trade practice (no published source).
+"""
+
+from datetime import date as Date
+from typing import Annotated, Literal
+
+from pydantic import BaseModel, ConfigDict, Field, model_validator
+
+TieBreak = Literal[
+    "points", "clean_calls", "fewer_wrong_place", "fewer_late", "fewer_spoken", "fewer_handling", "head_to_head",
+    "head_to_head_margin", "head_to_head_points", "margin", "hardest_third", "best_round", "last_round", "heat_wins",
+    "countback", "opponents_points", "beaten_points", "progressive", "drill_off", "lot",
+]  # fmt: skip
+Minutes = Annotated[int, Field(ge=0, le=600)]
+Clock = Annotated[str, Field(pattern=r"^([01]?\d|2[0-3]):[0-5]\d$")]
+
+
+class Table(BaseModel):
+    """A table of the settings: immutable, and no key but its own."""
+
+    model_config = ConfigDict(extra="forbid", frozen=True)
+
+
+class Pause(Table):
+    """A break of the whole hall."""
+
+    after_wave: int = Field(ge=1, description="the wave after which everybody pauses")
+    minutes: Minutes = Field(description="how long")
+    label: str = Field("Pause", description="what it is called on the schedule")
+
+
+class Day(Table):
+    """The hall's day."""
+
+    changeover: Minutes = Field(5, description="minutes between two waves")
+    rest: Minutes = Field(10, description="least minutes between two heats of one team")
+    pauses: tuple[Pause, ...] = Field((), description="breaks of the whole hall, each after a wave")
+    paper: Literal["A4", "Letter"] = Field("A4", description="paper in the printer: A4 or Letter")
+    slot: int | None = Field(
+        None, ge=5, le=180, description="minutes a heat takes; computed from the calls when left out"
+    )
+    protest_minutes: Minutes = Field(10, description="minutes for protests after the last sheet")
+    keep_days: int = Field(7, ge=0, description="days after which children's details are to be removed")
+    record: str = Field(
+        "", description="where the record is kept: empty for a file in this folder, or a database address"
+    )
+
+
+class Room(Table):
+    """A room where one heat stands at a time."""
+
+    name: str = Field(min_length=1, max_length=40, description="the room's name as on its door")
+    line_limit: int = Field(12, ge=1, le=60, description="most contestants in one line")
+    step_free: bool = Field(True, description="can it be reached without steps")
+
+
+class Points(Table):
+    """Whole points: what a clean call is worth, and what each fault takes off. A call never goes below 0."""
+
+    call: int = Field(10, ge=1, description="a clean call")
+    late: int = Field(10, ge=0, description="taken off for L, found too late")
+    wrong_place: int = Field(10, ge=0, description="taken off for W, a finger in the wrong place")
+    spoken: int = Field(5, ge=0, description="taken off for S, the spoken answer wrong")
+    handling: int = Field(2, ge=0, description="taken off for H, the Bible handled against the rules")
+
+
+class HeatPoints(Table):
+    """What a team earns against each other team of its heat."""
+
+    win: int = Field(3, ge=0, description="more points than the other team")
+    draw: int = Field(1, ge=0, description="as many")
+    loss: int = Field(0, ge=0, description="fewer")
+
+
+class Band(Table):
+    """An award for everyone who reaches a part of the points available."""
+
+    label: str = Field(min_length=1, description="what the award is called")
+    from_: float = Field(
+        alias="from", gt=0, le=1, description="least part of the points available, 0.9 for nine tenths"
+    )
+
+
+class Division(Table):
+    """Children who compete with each other, and the rules of their drill."""
+
+    name: str = Field(min_length=1, max_length=40, description="the division's name")
+    ages: tuple[int, int] | None = Field(None, description="youngest and oldest age on the day given by age_on")
+    age_on: Date | None = Field(
+        None, description="the day on which age counts; 1 September before the event when left out"
+    )
+    grades: tuple[int, int] | None = Field(
+        None, description="lowest and highest school grade, instead of or besides ages"
+    )
+    leap_birthday: Literal["1 March", "28 February"] = Field(
+        "1 March", description="when a child born on 29 February comes of age in other years"
+    )
+    play_up: bool = Field(False, description="may a younger child enter this division")
+    squad: int = Field(4, ge=1, le=20, description="most members of a team in line")
+    counting: int = Field(3, ge=1, le=20, description="how many of them count in each round, the best ones")
+    minimum: int = Field(2, ge=1, le=20, description="fewest members with which a team may enter")
+    substitutes: int = Field(1, ge=0, le=10, description="most substitutes of a team")
+    rounds: Annotated[int, Field(ge=1, le=50)] | Literal["all"] = Field(
+        4, description="how often each team drills, or all: everyone meets everyone"
+    )
+    draw: Literal["whole_day", "by_standing"] = Field(
+        "whole_day", description="whole_day: all rounds at once; by_standing: each round when the one before is in"
+    )
+    first_last: Literal["call", "leave_out"] = Field(
+        "call", description="are the first and the last item called (one neighbour is then none), or left out"
+    )
+    teams_per_heat: int = Field(2, ge=1, le=8, description="teams in one line")
+    calls: int = Field(16, ge=1, le=60, description="calls in a set")
+    seconds: int = Field(10, ge=1, le=120, description="seconds to find it")
+    sections: Literal["equal", "by_size"] | dict[str, Annotated[float, Field(ge=0)]] = Field(
+        "equal", description="how calls are spread over the sections: equal, by_size, or a weight for each"
+    )
+    no_repeat_gap: int | None = Field(
+        None, ge=0, description="sets heard at least between two uses of one item; left out: 1, or what counting allows"
+    )
+    judges: int = Field(3, ge=1, le=9, description="judges of a heat")
+    panel: Literal["median", "majority", "mean", "chief"] = Field("median", description="how judges' points become one")
+    timekeeper: Literal["separate", "caller"] = Field(
+        "separate", description="who keeps time: one more person, or the caller"
+    )
+    void: Literal["reserve_then_wave", "reserve_then_heat", "wave", "heat"] = Field(
+        "reserve_then_wave", description="what happens to a call that went wrong"
+    )
+    points: Points = Field(Points(), description="what a call is worth and what a fault takes off")
+    rank_by: Literal["points", "heat_points"] = Field("points", description="what ranks first")
+    heat_points: HeatPoints = Field(HeatPoints(), description="what a heat is worth when heats are won and lost")
+    tie_breaks: tuple[TieBreak, ...] = Field(
+        ("clean_calls", "fewer_wrong_place", "fewer_late", "head_to_head", "hardest_third", "drill_off"),
+        description="what separates teams that are level, in this order",
+    )
+    after_split: Literal["continue", "restart", "repeat_meetings"] = Field(
+        "continue", description="how a group goes on once a tie-break has split it"
+    )
+    advance: int = Field(3, ge=0, description="teams that reach the finals")
+    advance_per_club: int = Field(2, ge=1, description="most of them from one club")
+    finals: Literal["line", "knockout", "double_knockout", "last_out", "none"] = Field(
+        "line", description="kind of finals"
+    )
+    bands: tuple[Band, ...] = Field(
+        (Band(label="A", **{"from": 0.9}), Band(label="B", **{"from": 0.75})),
+        description="awards by part of the points",
+    )
+
+    @model_validator(mode="after")
+    def _sizes_fit(self) -> "Division":
+        if self.ages is None and self.grades is None:
+            raise ValueError("needs ages or grades, for example ages = [8, 10]")
+        for key in ("ages", "grades"):
+            span = getattr(self, key)
+            if span and span[0] > span[1]:
+                raise ValueError(f"{key} runs backwards: write the lower number first")
+        if self.counting > self.squad:
+            raise ValueError(f"counting is {self.counting}, more than the {self.squad} of a squad")
+        if self.minimum > self.squad:
+            raise ValueError(f"minimum is {self.minimum}, more than the {self.squad} of a squad")
+        return self
+
+
+class Answer(Table):
+    """The coordinator's answer to one question of `check`."""
+
+    id: str = Field(description="the question's id")
+    answer: str = Field(description="the answer, in one of the words that the question offers")
+
+
+class Event(Table):
+    """The whole of the settings. In event.toml the first five keys stand in [event]."""
+
+    name: str = Field(min_length=1, max_length=80, description="what the day is called on every paper")
+    date: Date = Field(description="the day, year-month-day")
+    timezone: str = Field("UTC", description="the hall's time zone by its IANA name, such as Europe/Dublin")
+    start: Clock = Field("09:00", description="when the first wave starts, 24-hour clock")
+    draw_words: str = Field("", description="any text: the seed of every draw. Read it aloud after entries have closed")
+    day: Day = Field(Day(), description="the hall's day")
+    rooms: tuple[Room, ...] = Field(min_length=1, description="the rooms")
+    divisions: tuple[Division, ...] = Field(min_length=1, description="the divisions")
+    answers: tuple[Answer, ...] = Field((), description="answers to questions of check")
+
+    def division(self, name: str) -> Division:
+        """The division of that name."""
+        return next(division for division in self.divisions if division.name == name)
+
+
+HEAD_KEYS = ("name", "date", "timezone", "start", "draw_words")  # the keys that stand in [event]

@@ -1,0 +1,43 @@
+"""Names as they may be shown to others: as short as each child's entry asks, and never two alike."""
+
+from collections import defaultdict
+from collections.abc import Iterable
+
+from tourney.model.people import Contestant
+
+
+def called(child: Contestant) -> str:
+    """The first name that the child wants to hear."""
+    return (child.preferred_name or child.name).split()[0]
+
+
+def shown_names(children: Iterable[Contestant]) -> dict[str, str]:
+    """Contestant id -> name to show: in full, first name with initial, or the number alone, as the entry asks.
+
+    Initials grow letter by letter until no two of these children are shown alike; namesakes carry their number.
+    """
+    everyone = tuple(children)
+    shown = {child.id: _shown(child, 1) for child in everyone}
+    for letters in range(2, 1 + max((len(child.name) for child in everyone), default=0)):
+        alike = _alike(shown)
+        if not alike:
+            return shown
+        shown |= {child.id: _shown(child, letters) for child in everyone if child.id in alike}
+    alike = _alike(shown)
+    return {key: f"{name} ({key})" if key in alike else name for key, name in shown.items()}
+
+
+def _shown(child: Contestant, letters: int) -> str:
+    if child.show_name == "number":
+        return child.id
+    surname = child.name.split()[-1] if len(child.name.split()) > 1 else ""
+    if child.show_name == "full" or not surname:
+        return f"{called(child)} {surname}".strip()
+    return f"{called(child)} {surname[:letters]}{'.' if letters < len(surname) else ''}"
+
+
+def _alike(shown: dict[str, str]) -> set[str]:
+    groups: dict[str, list[str]] = defaultdict(list)
+    for key, name in shown.items():
+        groups[name.casefold()].append(key)
+    return {key for keys in groups.values() if len(keys) > 1 for key in keys}

@@ -1,0 +1,147 @@
+"""A planned day: who, where, when, with whom. Holds no calls, no child's name and no birth date."""
+
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from functools import cached_property
+
+from tourney.model.calls import Use
+from tourney.model.event import Event
+from tourney.model.people import Duty, Official, Team
+
+
+@dataclass(frozen=True, slots=True)
+class Wave:
+    """Heats that start together. start: aware, in the event's zone. minutes: how long the heats take."""
+
+    id: str
+    start: datetime
+    minutes: int
+
+    @property
+    def end(self) -> datetime:
+        """When its heats are over."""
+        return self.start + timedelta(minutes=self.minutes)
+
+
+@dataclass(frozen=True, slots=True)
+class Heat:
+    """One line, one room, one call set, one panel.
+
+    line: contestant ids in standing order, line number 1 first. timekeeper: None where the caller keeps time.
+    """
+
+    id: str
+    division: str
+    round: int
+    wave: str
+    room: str
+    call_set: str
+    teams: tuple[str, ...]
+    judges: tuple[str, ...]
+    caller: str
+    timekeeper: str | None
+    line: tuple[str, ...]
+
+    @property
+    def seats(self) -> tuple[tuple[Duty, str], ...]:
+        """Everyone on duty: (duty, official id)."""
+        timekeeper: tuple[tuple[Duty, str], ...] = (("timekeeper", self.timekeeper),) if self.timekeeper else ()
+        return (*(("judge", judge) for judge in self.judges), ("caller", self.caller), *timekeeper)
+
+
+@dataclass(frozen=True, slots=True)
+class Bye:
+    """A team that sits out one round."""
+
+    division: str
+    round: int
+    team: str
+
+
+@dataclass(frozen=True, slots=True)
+class SealedSet:
+    """All that a plan says of a call set."""
+
+    id: str
+    division: str
+    use: Use
+    fingerprint: str
+
+
+@dataclass(frozen=True, slots=True)
+class FairnessLine:
+    """One property of the fairness page.
+
+    bound: the best that can be proven possible. ok compares measured with limit.
+    """
+
+    property: str
+    scope: str
+    measured: float | int | str | None
+    limit: float | int | str | None
+    bound: float | int | str | None
+    ok: bool
+    worst: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class DrawRecord:
+    """What the draw came from. inputs: hash of everything handed in; secret: hash of the folder's secret."""
+
+    words: str
+    inputs: str
+    secret: str
+
+
+@dataclass(frozen=True, slots=True)
+class PublicOfficial:
+    """An official as plan.json shows one."""
+
+    id: str
+    name: str
+    roles: tuple[Duty, ...]
+    clubs: tuple[str, ...]
+    people: tuple[str, ...]
+
+    @staticmethod
+    def of(official: Official) -> "PublicOfficial":
+        """Without hours and clearance, which are nobody else's business."""
+        return PublicOfficial(official.id, official.name, official.roles, official.clubs, official.people)
+
+
+@dataclass(frozen=True)
+class Plan:
+    """All of plan.json."""
+
+    revision: int
+    event: Event
+    draw: DrawRecord
+    teams: tuple[Team, ...]
+    drawn_rounds: dict[str, int]
+    officials: tuple[PublicOfficial, ...]
+    waves: tuple[Wave, ...]
+    heats: tuple[Heat, ...]
+    byes: tuple[Bye, ...]
+    call_sets: tuple[SealedSet, ...]
+    fairness: tuple[FairnessLine, ...]
+    format: str = "tourney-plan/1"
+
+    @cached_property
+    def wave(self) -> dict[str, Wave]:
+        """Waves by id."""
+        return {wave.id: wave for wave in self.waves}
+
+    @cached_property
+    def heat(self) -> dict[str, Heat]:
+        """Heats by id."""
+        return {heat.id: heat for heat in self.heats}
+
+    @cached_property
+    def team(self) -> dict[str, Team]:
+        """Teams by id."""
+        return {team.id: team for team in self.teams}
+
+    @cached_property
+    def official(self) -> dict[str, PublicOfficial]:
+        """Officials by id."""
+        return {official.id: official for official in self.officials}

@@ -1,0 +1,76 @@
+"""Results: standings with the reason of every place, as results.json holds them."""
+
+from dataclasses import dataclass
+from typing import Literal
+
+from tourney.model.documents import Exact
+
+Advances = Literal["certain", "possible", "out"]
+
+
+@dataclass(frozen=True, slots=True)
+class TeamStanding:
+    """One team's row. Counts are of the counting members' calls. range: best and worst place still possible.
+
+    decided_by: the criterion that separates it from the next place below (the last: from the one above), or "shared".
+    """
+
+    place: int
+    shared: bool
+    team: str
+    points: Exact
+    available: Exact
+    clean_calls: int
+    late: int
+    wrong_place: int
+    spoken: int
+    handling: int
+    heat_points: int
+    decided_by: str
+    reason: str
+    range: tuple[int, int]
+    advances: Advances
+    round_points: tuple[Exact, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class ContestantStanding:
+    """One contestant's row. shown_as: the name that may be shown. band: the award reached, or None."""
+
+    place: int
+    shared: bool
+    contestant: str
+    shown_as: str
+    team: str
+    points: Exact
+    available: Exact
+    band: str | None
+
+
+@dataclass(frozen=True, slots=True)
+class DivisionResults:
+    """Both standings of a division, best first."""
+
+    division: str
+    teams: tuple[TeamStanding, ...]
+    contestants: tuple[ContestantStanding, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OpenMatter:
+    """Something that keeps results provisional. kind: e.g. missing_sheet, open_cell, not_judged, judges_differ."""
+
+    kind: str
+    heat: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class Results:
+    """All of results.json."""
+
+    state: Literal["provisional", "final"]
+    plan_revision: int
+    divisions: tuple[DivisionResults, ...]
+    open_matters: tuple[OpenMatter, ...]
+    format: str = "tourney-results/1"

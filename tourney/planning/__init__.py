@@ -1,0 +1,1 @@
+"""Rotation, timetable, officials, call sets: pure functions of event and draw."""

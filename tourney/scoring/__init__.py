@@ -1,0 +1,1 @@
+"""Marks to points to standings, with the reason of every place."""

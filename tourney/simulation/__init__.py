@@ -1,0 +1,1 @@
+"""Contestants, judges and honest mistakes for the rehearsal."""
