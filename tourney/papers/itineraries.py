@@ -1,0 +1,146 @@
+"""Who goes where and when: a strip a team, gathered by club, and a strip an official."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+
+from tourney.model.people import Duty, Official, Team
+from tourney.papers.views import Hall, HeatView, Interval, OnDuty, TeamLabel, in_order
+
+
+@dataclass(frozen=True, slots=True)
+class Stop:
+    """One heat of a team. side: of the line, as the judges see it. numbers: the team's line numbers in it."""
+
+    start: str
+    heat: HeatView
+    against: tuple[TeamLabel, ...]
+    side: str
+    numbers: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChildRow:
+    """A child's line number at each stop, None where the child does not stand in line."""
+
+    shown_as: str
+    substitute: bool
+    lines: tuple[int | None, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TeamStrip:
+    """A team's day. byes: rounds in which it sits out."""
+
+    team: TeamLabel
+    rows: tuple[Stop | Interval, ...]
+    stops: tuple[Stop, ...]
+    children: tuple[ChildRow, ...]
+    byes: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class DutyRow:
+    """One heat of an official. others: who else serves in it."""
+
+    start: str
+    heat: HeatView
+    duty: Duty
+    others: tuple[OnDuty, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OfficialStrip:
+    """An official's day. avoids: clubs and teams that the plan keeps away from this official."""
+
+    id: str
+    name: str
+    rows: tuple[DutyRow | Interval, ...]
+    duties: int
+    avoids: tuple[str, ...]
+
+
+def team_strips(hall: Hall) -> dict[str, tuple[TeamStrip, ...]]:
+    """Club -> strips of its teams."""
+    clubs: dict[str, list[TeamStrip]] = {}
+    for team in hall.plan.teams:
+        clubs.setdefault(team.club, []).append(_team_strip(hall, team))
+    return {club: tuple(clubs[club]) for club in sorted(clubs)}
+
+
+def _team_strip(hall: Hall, team: Team) -> TeamStrip:
+    views = [heat for heat in hall.heats.values() if team.id in hall.plan.heat[heat.id].teams]
+    stops = tuple(_stop(hall, heat, team) for heat in views)
+    lines = [hall.plan.heat[heat.id].line for heat in views]
+    children = tuple(
+        ChildRow(
+            hall.names[child],
+            hall.roster.contestant[child].substitute,
+            tuple(line.index(child) + 1 if child in line else None for line in lines),
+        )
+        for child in team.members
+    )
+    byes = tuple(bye.round for bye in hall.plan.byes if bye.team == team.id)
+    return TeamStrip(hall.teams[team.id], in_order([*stops, *hall.pauses]), stops, children, byes)
+
+
+def _stop(hall: Hall, view: HeatView, team: Team) -> Stop:
+    heat = hall.plan.heat[view.id]
+    first_line = {key: min(_lines(heat.line, hall.plan.team[key]), default=0) for key in heat.teams}
+    standing = sorted(heat.teams, key=lambda key: first_line[key])
+    return Stop(
+        view.start,
+        view,
+        tuple(other for other in view.teams if other.id != team.id),
+        _side(standing.index(team.id), len(standing)),
+        span(_lines(heat.line, team)),
+    )
+
+
+def _lines(line: tuple[str, ...], team: Team) -> list[int]:
+    return [number for number, child in enumerate(line, 1) if child in team.members]
+
+
+def _side(place: int, teams: int) -> str:
+    if teams == 1:
+        return "whole line"
+    return {0: "left", teams - 1: "right"}.get(place, "middle")
+
+
+def span(numbers: list[int]) -> str:
+    """Line numbers as people write them: "1–4" without a gap, "1, 3, 4" with one."""
+    if len(numbers) > 1 and numbers[-1] - numbers[0] == len(numbers) - 1:
+        return f"{numbers[0]}–{numbers[-1]}"
+    return ", ".join(map(str, numbers))
+
+
+def official_strips(hall: Hall) -> tuple[OfficialStrip, ...]:
+    """One strip an official, by name."""
+    by_name = sorted(hall.roster.officials, key=lambda official: (official.name.casefold(), official.id))
+    return tuple(_official_strip(hall, official) for official in by_name)
+
+
+def _official_strip(hall: Hall, official: Official) -> OfficialStrip:
+    duties = tuple(_duties(hall, official))
+    tied = set(official.people)
+    teams = (f"{team.name} ({team.id})" for team in hall.plan.teams if tied & set(team.members))
+    free = _free(hall, {duty.heat.wave for duty in duties})
+    rows: list[DutyRow | Interval] = [*duties, *hall.pauses, *free]
+    return OfficialStrip(official.id, official.name, in_order(rows), len(duties), (*official.clubs, *teams))
+
+
+def _duties(hall: Hall, official: Official) -> Iterator[DutyRow]:
+    for heat in hall.heats.values():
+        for person in heat.officials:
+            if person.official == official.id:
+                yield DutyRow(
+                    heat.start, heat, person.duty, tuple(other for other in heat.officials if other != person)
+                )
+
+
+def _free(hall: Hall, busy: set[str]) -> Iterator[Interval]:
+    """Waves between the first and the last duty in which nothing is asked of the official."""
+    waves = hall.plan.waves
+    at_work = [place for place, wave in enumerate(waves) if wave.id in busy]
+    for wave in waves[at_work[0] : at_work[-1]] if at_work else ():
+        if wave.id not in busy:
+            yield Interval(hall.clock(wave.start), hall.clock(wave.end), "Free")

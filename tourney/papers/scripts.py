@@ -1,0 +1,103 @@
+"""What a caller reads aloud: the calls of one heat, page by page, with the answers beside them."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import TypeVar
+
+from tourney.canon.syllabus import Syllabus
+from tourney.model.calls import Call, CallBook, CallSet
+from tourney.model.plan import Heat
+from tourney.papers.stamp import short_mark
+from tourney.papers.views import Hall, HeatView
+
+CALLS_A_PAGE = 8
+Line = TypeVar("Line")
+
+
+@dataclass(frozen=True, slots=True)
+class ScriptCall:
+    """One call as it stands in the script. speaker: line number, None where nobody is named."""
+
+    no: int
+    say: str
+    answer: tuple[str, ...]
+    also: tuple[str, ...]
+    speaker: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class ReserveCall:
+    """A spare call. replaces: the calls of its section, for one of which it may be read."""
+
+    call: ScriptCall
+    section: str
+    replaces: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class OwnSignal:
+    """A time signal of their own for some line numbers, in seconds after the cue."""
+
+    seconds: int
+    lines: tuple[int, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Script:
+    """One heat's envelope. pages: at most CALLS_A_PAGE calls each. mark: the call set's, as on the score sheets."""
+
+    heat: HeatView
+    caller: str
+    seconds: int
+    own_signals: tuple[OwnSignal, ...]
+    mark: str
+    pages: tuple[tuple[ScriptCall, ...], ...]
+    reserve_pages: tuple[tuple[ReserveCall, ...], ...]
+
+
+def scripts(hall: Hall, book: CallBook, syllabus: Syllabus) -> dict[str, tuple[Script, ...]]:
+    """Room -> its scripts in wave order."""
+    rooms: dict[str, list[Script]] = {}
+    for view in hall.heats.values():
+        heat = hall.plan.heat[view.id]
+        rooms.setdefault(view.room, []).append(_script(hall, view, heat, book, syllabus))
+    return {room: tuple(found) for room, found in rooms.items()}
+
+
+def _script(hall: Hall, view: HeatView, heat: Heat, book: CallBook, syllabus: Syllabus) -> Script:
+    calls = book.set[heat.call_set]
+    speakers = book.speakers_of.get(heat.id, (None,) * len(calls.calls))
+    numbered = [_script_call(call, speaker) for call, speaker in zip(calls.calls, speakers, strict=True)]
+    return Script(
+        view,
+        hall.plan.official[heat.caller].name,
+        calls.seconds,
+        own_signals(hall, heat, calls.seconds),
+        short_mark(calls.fingerprint()),
+        tuple(_in_pages(numbered)),
+        tuple(_in_pages([_reserve(call, calls, syllabus) for call in calls.reserves])),
+    )
+
+
+def own_signals(hall: Hall, heat: Heat, seconds: int) -> tuple[OwnSignal, ...]:
+    """Who in the line has other seconds than the rest, shortest first. Never why."""
+    lines: dict[int, list[int]] = {}
+    for line, child in enumerate(heat.line, 1):
+        own = hall.roster.contestant[child].seconds
+        if own is not None and own != seconds:
+            lines.setdefault(own, []).append(line)
+    return tuple(OwnSignal(own, tuple(lines[own])) for own in sorted(lines))
+
+
+def _script_call(call: Call, speaker: int | None) -> ScriptCall:
+    return ScriptCall(call.no, call.say, call.answer, call.also, speaker)
+
+
+def _reserve(call: Call, calls: CallSet, syllabus: Syllabus) -> ReserveCall:
+    replaces = tuple(other.no for other in calls.calls if other.section == call.section)
+    return ReserveCall(_script_call(call, None), syllabus.section_name(call.section), replaces)
+
+
+def _in_pages(calls: list[Line]) -> Iterator[tuple[Line, ...]]:
+    for start in range(0, len(calls), CALLS_A_PAGE):
+        yield tuple(calls[start : start + CALLS_A_PAGE])
