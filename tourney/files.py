@@ -7,6 +7,7 @@ import json
 import os
 import secrets
 from collections.abc import Callable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any
 
@@ -30,7 +31,7 @@ def write_json(path: Path, document: Any) -> None:
 
 def save(path: Path, writer: Callable[[Path], None]) -> None:
     """Let `writer` write to a new file beside `path`, then rename it into place."""
-    beside = path.with_name(f".{path.name[:80]}.{secrets.token_hex(4)}.part")
+    beside = path.with_name(f".{path.name[:40]}.{secrets.token_hex(4)}.part")
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
         writer(beside)
@@ -38,7 +39,8 @@ def save(path: Path, writer: Callable[[Path], None]) -> None:
     except OSError as reason:
         raise trouble(path, reason, "write") from reason
     finally:
-        beside.unlink(missing_ok=True)
+        with suppress(OSError):  # what went wrong is told already
+            beside.unlink(missing_ok=True)
 
 
 def _write_synced(path: Path, content: bytes) -> None:

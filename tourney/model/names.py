@@ -8,7 +8,7 @@ from tourney.model.people import Contestant
 
 def called(child: Contestant) -> str:
     """The first name that the child wants to hear."""
-    return (child.preferred_name or child.name).split()[0]
+    return (child.preferred_name.strip() or child.name).split()[0]
 
 
 def shown_names(children: Iterable[Contestant]) -> dict[str, str]:

@@ -59,7 +59,7 @@ def judge_letter(judge: int) -> str:
 
 
 def check_character(text: str) -> str:
-    """ISO/IEC 7064, MOD 37,36: finds every wrong character and every swap of neighbours, but for 0 and Z.
+    """ISO/IEC 7064, MOD 37,36: finds every wrong character, and all but one in 630 swaps of neighbours.
 
     Characters other than digits and letters are passed over; case does not matter.
     """
