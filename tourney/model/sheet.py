@@ -61,3 +61,18 @@ class SheetEntries:
     cells: dict[tuple[int, int], str]
     ticked: dict[int, str]
     initials: str
+
+
+@dataclass(frozen=True, slots=True)
+class SheetReading:
+    """What became of one sheet of one file. sheet: its title, empty when the file was refused whole.
+
+    sheet_read: what it says, None when refused. same: all that it says was already in the record.
+    """
+
+    file: str
+    sheet: str
+    code: str
+    state: Literal["accepted", "noted", "refused", "same"]
+    sheet_read: FilledSheet | None = None
+    notes: tuple[SheetNote, ...] = ()

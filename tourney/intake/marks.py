@@ -1,0 +1,55 @@
+"""What a judge typed -> letters and ticks. What is not certain is None, never a guess."""
+
+import unicodedata
+
+from tourney.model.sheet import LETTERS, Letter
+from tourney.model.sheet_layout import TICK
+
+_SEPARATORS = str.maketrans("", "", " \t\n\r,;/+.-")
+_TICKS = {TICK, "✓", "✔", "☑", "√", "×", "1", "1.0", "true", "y", "yes", "ok"}
+# Letters of other alphabets and signs that pass for a letter on a tired evening.
+_LOOKS_LIKE = {"Н": "H", "Η": "H", "Ν": "N", "Ѕ": "S", "Ԝ": "W", "1": "L", "I": "L", "|": "L", "5": "S", "VV": "W"}
+
+
+def plain(value: object) -> str:
+    """A cell's value as one line of text: compatibility forms made ordinary (NFKC), invisible signs left out."""
+    text = unicodedata.normalize("NFKC", "" if value is None else str(value))
+    return "".join(sign for sign in text if unicodedata.category(sign) != "Cf").strip()
+
+
+def letters_of(value: object) -> tuple[Letter, ...] | None:
+    """The letters in a cell in the order of LETTERS, () for an empty one; None when it is anything else.
+
+    Case, spaces and the signs , ; / + . - between letters do not matter. A letter typed twice, or N beside another
+    letter, is not certain.
+    """
+    text = plain(value)
+    typed = text.translate(_SEPARATORS).upper() if text.isascii() else "?"
+    letters = tuple(letter for letter in LETTERS if letter in typed)
+    certain = len(letters) == len(typed) and bool(typed) == bool(text) and not ("N" in letters and len(letters) > 1)
+    return letters if certain else None
+
+
+def is_tick(value: object) -> bool | None:
+    """True for a tick, False for an empty cell, None for anything else. A cross is a tick, as on paper."""
+    text = plain(value).casefold()
+    return True if text in _TICKS else None if text else False
+
+
+def advice(value: object) -> str:
+    """What to type instead of a mark that `letters_of` could not read."""
+    text = plain(value).upper()
+    typed = text.translate(_SEPARATORS)
+    if text in _LOOKS_LIKE:
+        return f"If the letter {_LOOKS_LIKE[text]} was meant, type that; clear the cell if nothing was wrong."
+    if "N" in typed and set(typed) < set(LETTERS):
+        return "N means absent and stands alone: type N, or the other letters without it."
+    if typed and set(typed) <= set(LETTERS):
+        return "Type each letter once."
+    return "Type L, W, S, H or N, or clear the cell if nothing was wrong."
+
+
+def quoted(value: object) -> str:
+    """What was typed, short enough for a sentence."""
+    text = plain(value)
+    return f'"{text[:20]}{"..." if len(text) > 20 else ""}"'

@@ -1,0 +1,66 @@
+"""Sheets of an OpenDocument workbook (.ods), by the names of OpenDocument 1.2 part 1, chapters 9 and 19."""
+
+from collections.abc import Iterator
+from xml.etree.ElementTree import Element
+
+from tourney.intake.grid import MOST_COLUMNS, MOST_ROWS, Grid, Place, Unreadable, far_away
+
+_URN = "urn:oasis:names:tc:opendocument:xmlns"
+_TABLE, _TEXT, _OFFICE = (f"{{{_URN}:{name}:1.0}}" for name in ("table", "text", "office"))
+
+
+def sheets(content: Element) -> tuple[Grid, ...]:
+    """All sheets of the root of content.xml."""
+    return tuple(_sheet(table) for table in content.iterfind(f".//{_OFFICE}spreadsheet/{_TABLE}table"))
+
+
+def _sheet(table: Element) -> Grid:
+    name = table.get(f"{_TABLE}name", "")
+    values: dict[Place, object] = {}
+    doubts: dict[Place, str] = {}
+    merged: list[tuple[Place, Place]] = []
+    try:
+        for place, cell in _filled(table):
+            values[place] = _value(cell)
+            if cell.get(f"{_TABLE}formula"):
+                doubts[place] = "holds a formula"
+            across, down = _count(cell, "number-columns-spanned"), _count(cell, "number-rows-spanned")
+            if across > 1 or down > 1:
+                merged.append((place, (place[0] + down - 1, place[1] + across - 1)))
+    except Unreadable as reason:
+        return Grid(name, trouble=str(reason))
+    height = 1 + max((row for row, _ in values), default=-1)
+    width = 1 + max((column for _, column in values), default=-1)
+    rows = [[values.get((row, column), "") for column in range(width)] for row in range(height)]
+    return Grid(name, rows, doubts, merged)
+
+
+def _filled(table: Element) -> Iterator[tuple[Place, Element]]:
+    """Cells with something in them or joined with others, repeated ones each at its place."""
+    row = 0
+    for line in table.iter(f"{_TABLE}table-row"):
+        deep = _count(line, "number-rows-repeated")
+        column = 0
+        for cell in line:
+            wide = _count(cell, "number-columns-repeated")
+            if len(cell) or f"{_OFFICE}value-type" in cell.attrib or f"{_TABLE}formula" in cell.attrib:
+                if row + deep > MOST_ROWS or column + wide > MOST_COLUMNS:
+                    raise Unreadable(far_away((row + deep - 1, column + wide - 1)))
+                for down in range(deep):
+                    for across in range(wide):
+                        yield (row + down, column + across), cell
+            column += wide
+        row += deep
+
+
+def _count(element: Element, name: str) -> int:
+    text = element.get(f"{_TABLE}{name}", "1")
+    if not (text.isdecimal() and text.isascii() and len(text) <= 7):
+        raise Unreadable("This sheet is damaged. Open the workbook, save it once more and hand that in.")
+    return int(text)
+
+
+def _value(cell: Element) -> str:
+    """What the cell shows, without the comment that may hang on it."""
+    shown = "\n".join("".join(paragraph.itertext()) for paragraph in cell.iterfind(f"{_TEXT}p"))
+    return cell.get(f"{_OFFICE}boolean-value", shown)  # the word shown for it depends on the language

@@ -1,0 +1,179 @@
+"""Filled score sheets -> marks, nothing guessed. Everything is found by the tags inside, never by a name or a place."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, field
+
+from tourney.intake.grid import Grid, Place, Unreadable, cell_name
+from tourney.intake.marks import advice, is_tick, letters_of, plain, quoted
+from tourney.intake.received_workbook import open_workbook
+from tourney.intake.sheet_frame import Frame, find_frame
+from tourney.model.plan import Plan
+from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
+from tourney.model.sheet_layout import TICK, event_mark, sheet_code
+
+_NO_SCORE_SHEET = (
+    "No sheet of this workbook is a score sheet. "
+    "Fill the workbook from the papers folder itself, not a copy of what it shows."
+)
+
+
+def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReading, ...]:
+    """What each score sheet of a workbook says, in the workbook's order. file: the name to show to people.
+
+    Sheets in which nothing was filled in yet, and sheets of other kinds, are left out; a file that can't be read, or
+    holds no score sheet at all, is one refused reading with an empty sheet and code. Raises nothing.
+    """
+    try:
+        grids = open_workbook(content)
+    except Unreadable as reason:
+        return (_refused(file, "", "", str(reason)),)
+    readings = []
+    score_sheets = False
+    for grid in grids:
+        frame = None
+        try:
+            frame = find_frame(grid)
+            score_sheets = score_sheets or frame is not None
+            reading = _read(file, grid, frame, plan) if frame else None
+        except Unreadable as reason:
+            score_sheets = True
+            reading = _refused(file, grid.name, frame.identity.code if frame else "", str(reason))
+        if reading:
+            readings.append(reading)
+    return tuple(readings) if score_sheets else (_refused(file, "", "", _NO_SCORE_SHEET),)
+
+
+def _refused(file: str, sheet: str, code: str, why: str) -> SheetReading:
+    return SheetReading(file, sheet, code, "refused", None, (SheetNote(sheet, why),))
+
+
+def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | None:
+    """One sheet's reading, None where nothing is filled in. Unreadable when it does not belong to the plan."""
+    entries = _Entries(grid, frame)
+    if entries.empty:
+        return None
+    _belongs(frame, plan)
+    entries.read()
+    identity = frame.identity
+    filled = FilledSheet(
+        code=identity.code,
+        heat=identity.heat,
+        judge=identity.judge,
+        revision=identity.revision,
+        initials=entries.initials,
+        contestants=frame.contestants,
+        marks=tuple(entries.marks),
+        judged=tuple(entries.judged),
+        open_cells=tuple(entries.open_cells),
+        notes=tuple(entries.notes),
+    )
+    return SheetReading(file, grid.name, identity.code, "noted" if filled.notes else "accepted", filled, filled.notes)
+
+
+def _belongs(frame: Frame, plan: Plan) -> None:
+    """Unreadable, with the reason, unless the sheet is one of this event and still stands in the plan."""
+    identity = frame.identity
+    if identity.event != event_mark(plan.draw.secret):
+        raise Unreadable("This sheet belongs to another event. Use the sheets from this event's papers folder.")
+    heat = plan.heat.get(identity.heat)
+    if heat is None:
+        raise Unreadable(f"The plan has no heat {identity.heat}. Use the sheets of plan {plan.revision}.")
+    if not 1 <= identity.judge <= len(heat.judges):
+        raise Unreadable(f"Heat {heat.id} has {len(heat.judges)} judges, but this sheet is for judge {identity.judge}.")
+    if identity.code != sheet_code(identity.heat, identity.judge):
+        raise Unreadable(
+            f"The code of this sheet should be {sheet_code(identity.heat, identity.judge)} and is {identity.code}: "
+            "its hidden first cell was changed. Copy the marks onto a fresh sheet."
+        )
+    if identity.revision > plan.revision:
+        raise Unreadable(
+            f"This sheet is of plan {identity.revision}, but this folder holds plan {plan.revision}. "
+            "Collect it in the folder that made it."
+        )
+    if frame.contestants != heat.line:
+        if identity.revision < plan.revision:
+            raise Unreadable(
+                f"This sheet is of plan {identity.revision}; since then the line of heat {heat.id} has changed. "
+                f"Copy the marks onto the sheet of plan {plan.revision}, contestant by contestant."
+            )
+        raise Unreadable(
+            f"The lines of this sheet are not those of heat {heat.id}: rows were deleted or changed. "
+            "Copy the marks onto a fresh sheet."
+        )
+
+
+@dataclass
+class _Entries:
+    """What stands in the entry cells of one sheet."""
+
+    grid: Grid
+    frame: Frame
+    initials: str = ""
+    marks: list[Marked] = field(default_factory=list)
+    judged: list[int] = field(default_factory=list)
+    open_cells: list[tuple[int, int]] = field(default_factory=list)
+    notes: list[SheetNote] = field(default_factory=list)
+
+    @property
+    def empty(self) -> bool:
+        """True when nobody has filled in anything yet."""
+        places = [*(place for _, _, place in self._boxes()), *(place for _, place in self._ticks())]
+        if self.frame.initials:
+            places.append(self.frame.initials)
+        return not any(plain(self.grid.at(place)) or place in self.grid.doubts for place in places)
+
+    def read(self) -> None:
+        """Fill the lists from the grid."""
+        for call, place in self._ticks():
+            self._read_tick(call, place)
+        for line, call, place in self._boxes():
+            self._read_box(line, call, place)
+        self._note_calls_without_tick()
+        for place in self.frame.strays(self.grid):
+            self._note(place, f"{quoted(self.grid.at(place))} stands beside the lines and was not read.")
+        if self.frame.initials:
+            self.initials = plain(self.grid.at(self.frame.initials))
+        if not self.initials:
+            self._note(self.frame.initials, "The judge's initials are missing. Ask the judge to add them.")
+
+    def _boxes(self) -> Iterator[tuple[int, int, Place]]:
+        for line, row in self.frame.lines.items():
+            for call, column in self.frame.calls.items():
+                yield line, call, (row, column)
+
+    def _ticks(self) -> Iterator[tuple[int, Place]]:
+        for call, column in self.frame.calls.items():
+            yield call, (self.frame.judged, column)
+
+    def _read_tick(self, call: int, place: Place) -> None:
+        typed = self.grid.at(place)
+        doubt = self.grid.doubt(place)
+        ticked = None if doubt else is_tick(typed)
+        if ticked:
+            self.judged.append(call)
+        elif ticked is None:
+            what = doubt or f"says {quoted(typed)}"
+            self._note(place, f"The tick of call {call} {what}: not judged. Type {TICK} if the call was judged.")
+
+    def _read_box(self, line: int, call: int, place: Place) -> None:
+        typed = self.grid.at(place)
+        doubt = self.grid.doubt(place)
+        letters = None if doubt else letters_of(typed)
+        if letters:
+            self.marks.append(Marked(line, call, letters))
+        elif letters is None:
+            self.open_cells.append((line, call))
+            what = doubt or f"says {quoted(typed)}"
+            self._note(place, f"Line {line}, call {call} {what}. {advice('' if doubt else typed)}")
+
+    def _note_calls_without_tick(self) -> None:
+        marked = {mark.call for mark in self.marks} | {call for _, call in self.open_cells}
+        for call, place in self._ticks():
+            if call in self.judged or plain(self.grid.at(place)) or place in self.grid.doubts:
+                continue
+            rest = "Only its marks count, every other line is not judged." if call in marked else "It is not judged."
+            self._note(place, f"Call {call} has no tick. {rest} Type {TICK} if the call was judged.")
+
+    def _note(self, place: Place | None, message: str) -> None:
+        where = f"{self.grid.name}!{cell_name(place)}" if place else self.grid.name
+        self.notes.append(SheetNote(where, message))

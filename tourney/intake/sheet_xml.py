@@ -1,0 +1,68 @@
+"""What the workbook reader does not tell about a worksheet: formulas, error values, joined and far cells.
+
+Element and attribute names are those of Office Open XML (ECMA-376, part 1, 18.3.1: sheetData, row, c, f, mergeCell).
+"""
+
+import re
+
+from tourney.intake.grid import MOST_COLUMNS, MOST_ROWS, Place, Unreadable, far_away
+
+Doubts = dict[Place, str]
+Merged = list[tuple[Place, Place]]
+
+_MOST_MERGED = 1_000
+_TAG = re.compile(rb"<(?:[\w.-]+:)?(row|c|f|mergeCell)(?=[\s/>])((?:[^<>\"']|\"[^\"<]*\"|'[^'<]*')*)>")
+_PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
+_ERROR = re.compile(rb"\st\s*=\s*[\"']e[\"']")
+_CELL = re.compile(r"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
+_ODD_PLACE = "This sheet is damaged: a cell has no proper place. Open the workbook, save it once more and hand that in."
+
+
+def scan(part: bytes) -> tuple[Doubts, Merged]:
+    """Odd cells and joined cells of a worksheet part. Unreadable where a filled cell lies far outside.
+
+    It must come before the workbook reader, which sets aside memory for everything up to the farthest cell.
+    """
+    doubts: Doubts = {}
+    merged: Merged = []
+    row, column = -1, -1
+    end = part.rfind(b"sheetData>")  # later "f" elements belong to rules, not to cells
+    for tag in _TAG.finditer(part):
+        name, attributes = tag.groups()
+        if name == b"f":
+            if tag.start() < end:
+                doubts[row, column] = "holds a formula"
+            continue
+        found = _PLACE.search(attributes)
+        text = found[1].decode("latin-1") if found else ""
+        if name == b"row":
+            row, column = (_row(text) if found else row + 1), -1
+        elif name == b"mergeCell":
+            first, _, last = text.partition(":")
+            merged.append((_place(first), _place(last or first)))
+        else:
+            row, column = _place(text) if found else (row, column + 1)
+            if _ERROR.search(attributes):
+                doubts[row, column] = "shows an error"
+        empty = name != b"c" or attributes.endswith(b"/")
+        if not empty and (row >= MOST_ROWS or column >= MOST_COLUMNS):
+            raise Unreadable(far_away((row, column)))
+    if len(merged) > _MOST_MERGED:
+        raise Unreadable("This sheet has far more joined cells than a score sheet. Fill a fresh copy of the sheet.")
+    return doubts, merged
+
+
+def _row(text: str) -> int:
+    if not (text.isdecimal() and text.isascii() and len(text) <= 7):
+        raise Unreadable(_ODD_PLACE)
+    return int(text) - 1
+
+
+def _place(text: str) -> Place:
+    found = _CELL.fullmatch(text)
+    if not found:
+        raise Unreadable(_ODD_PLACE)
+    column = 0
+    for letter in found[1].upper():
+        column = column * 26 + ord(letter) - ord("A") + 1
+    return int(found[2]) - 1, column - 1

@@ -1,0 +1,81 @@
+"""What of the sheets that were read belongs into the journal. What it holds already is not written twice."""
+
+import hashlib
+from collections import defaultdict
+from collections.abc import Iterable
+from dataclasses import dataclass, replace
+from typing import Any
+
+from tourney.model.calls import CallBook
+from tourney.model.documents import dump
+from tourney.model.people import Roster
+from tourney.model.plan import Plan
+from tourney.model.sheet import FilledSheet, SheetReading
+from tourney.record.row import Entry
+from tourney.record.state import DayState
+from tourney.record.versions import same_entries
+
+
+@dataclass(frozen=True, slots=True)
+class ReceivedFile:
+    """A file as it was dropped, and what its sheets say."""
+
+    name: str
+    content: bytes
+    readings: tuple[SheetReading, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Collected:
+    """What became of received files: rows to append, files to keep with them, and every sheet's reading."""
+
+    entries: tuple[Entry, ...]
+    files: tuple[bytes, ...]
+    sheets: tuple[SheetReading, ...]
+
+    def count(self, state: str) -> int:
+        """How many sheets are accepted, noted, refused or same."""
+        return sum(sheet.state == state for sheet in self.sheets)
+
+    def document(self) -> dict[str, Any]:
+        """What `collect --json` prints."""
+        counts = {state: self.count(state) for state in ("accepted", "noted", "refused", "same")}
+        sheets = [
+            {key: getattr(sheet, key) for key in ("file", "sheet", "code", "state")}
+            | {"notes": [dump(note) for note in sheet.notes]}
+            for sheet in self.sheets
+        ]
+        return {"format": "tourney-collect/1", **counts, "sheets": sheets}
+
+
+def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
+    """Sort the sheets of received files into new ones and those that the record has."""
+    known: dict[str, list[FilledSheet]] = defaultdict(list)
+    for version in state.versions:
+        known[version.code].append(version)
+    entries: list[Entry] = []
+    files: list[bytes] = []
+    sheets: list[SheetReading] = []
+    for file in received:
+        new = []
+        for reading in file.readings:
+            sheet = reading.sheet_read
+            if sheet is None:
+                sheets.append(reading)
+            elif any(same_entries(sheet, version) for version in known[sheet.code]):
+                sheets.append(replace(reading, state="same"))
+            else:
+                known[sheet.code].append(sheet)
+                sheets.append(reading)
+                new.append(sheet)
+        if new:
+            source = {"name": file.name, "sha256": hashlib.sha256(file.content).hexdigest()}
+            entries += [Entry("sheet", {"sheet": dump(sheet), "file": source}) for sheet in new]
+            files.append(file.content)
+    return Collected(tuple(entries), tuple(files), tuple(sheets))
+
+
+def plan_entry(plan: Plan, roster: Roster, book: CallBook) -> Entry:
+    """The row for a new plan. Of the calls it holds fingerprints alone."""
+    fingerprints = {found.id: found.fingerprint() for found in book.sets}
+    return Entry("plan", {"plan": dump(plan), "roster": dump(roster), "calls": fingerprints})
