@@ -1,1 +1,1 @@
-"""Marks to points to standings, with the reason of every place."""
+"""Marks become points, points become standings, with the reason of each place."""

@@ -1,0 +1,51 @@
+"""Who reaches the finals: certain, possible or out."""
+
+from bisect import bisect_left, bisect_right
+from collections import Counter, defaultdict
+from collections.abc import Mapping, Sequence
+from fractions import Fraction
+
+from tourney.model.standing import Advances
+from tourney.scoring.ranges import Span
+
+
+class Ahead:
+    """How many of the finals' places the best n teams of an order take, with at most `per_club` of one club."""
+
+    def __init__(self, order: Sequence[str], club: Mapping[str, str], per_club: int) -> None:
+        counts: Counter[str] = Counter()
+        self.taken = [0]
+        self.of_club: dict[str, list[int]] = defaultdict(list)
+        self.per_club, self.club = per_club, club
+        for at, team in enumerate(order):
+            counts[club[team]] += 1
+            self.of_club[club[team]].append(at)
+            self.taken.append(self.taken[-1] + (counts[club[team]] <= per_club))
+
+    def places(self, n: int, team: str, *, without: bool) -> tuple[int, int]:
+        """(places taken by the first n, teams of this team's club among them); without: as if it were not there."""
+        own = bisect_left(self.of_club[self.club[team]], n)
+        taken = self.taken[n]
+        return (taken - (own <= self.per_club), own - 1) if without else (taken, own)
+
+
+def advancing(spans: Mapping[str, Span], club: Mapping[str, str], advance: int, per_club: int) -> dict[str, Advances]:
+    """Team -> certain, possible or out, when the best `advance` go on, at most `per_club` of one club.
+
+    Certain: even behind all who can have as much there is a place. Out: those who surely have more leave none. Between
+    level teams nothing is certain: a tie at the last place that advances is possible for all of them.
+    """
+    sure = sorted(spans, key=lambda team: -spans[team].least)
+    can = sorted(spans, key=lambda team: -spans[team].most)
+    surely, possibly = Ahead(sure, club, per_club), Ahead(can, club, per_club)
+    least: list[Fraction] = [-spans[team].least for team in sure]
+    most: list[Fraction] = [-spans[team].most for team in can]
+    found: dict[str, Advances] = {}
+    for team, span in spans.items():
+        taken, own = surely.places(bisect_left(least, -span.most), team, without=False)
+        if taken >= advance or own >= per_club:
+            found[team] = "out"
+            continue
+        taken, own = possibly.places(bisect_right(most, -span.least), team, without=True)
+        found[team] = "certain" if taken < advance and own < per_club else "possible"
+    return found

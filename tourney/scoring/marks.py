@@ -1,0 +1,34 @@
+"""What one judge says of one call of one contestant: clean, a fault, or nothing yet."""
+
+from collections.abc import Callable
+
+from tourney.model.event import Points
+from tourney.model.sheet import FilledSheet, Letter
+
+# The letters of one cell, in the order of LETTERS. Empty is clean; not judged is None, and never a Mark.
+Mark = tuple[Letter, ...]
+Reading = Callable[[int, int], Mark | None]
+
+
+def reading_of(sheet: FilledSheet | None) -> Reading:
+    """(line, call) -> what the sheet says there; None where the call is not ticked or the cell could not be read.
+
+    A missing sheet says nothing anywhere. A letter under a call that is not ticked is not judged either.
+    """
+    if sheet is None:
+        return lambda _line, _call: None
+    faults = {(mark.line, mark.call): mark.letters for mark in sheet.marks}
+    judged, unread = frozenset(sheet.judged), frozenset(sheet.open_cells)
+
+    def at(line: int, call: int) -> Mark | None:
+        return None if call not in judged or (line, call) in unread else faults.get((line, call), ())
+
+    return at
+
+
+def points_of(mark: Mark, scale: Points) -> int:
+    """Points of one call under one judge's mark: letters add up, never below 0; who is absent scores 0."""
+    if "N" in mark:
+        return 0
+    off: dict[Letter, int] = {"L": scale.late, "W": scale.wrong_place, "S": scale.spoken, "H": scale.handling}
+    return max(0, scale.call - sum(off[letter] for letter in mark))

@@ -1,0 +1,65 @@
+"""What is still open, in words.
+
+A matter whose kind ends in "_settled" is told, but it keeps nothing provisional: whatever it would say, the judges
+already heard decide alike.
+"""
+
+from collections.abc import Iterable, Iterator
+
+from tourney.model.plan import Plan
+from tourney.model.sheet import FilledSheet
+from tourney.model.sheet_layout import sheet_code
+from tourney.model.standing import OpenMatter
+from tourney.scoring.heats import HeatScore
+from tourney.scoring.words import listing
+
+SETTLED = "_settled"
+TIE_AT_THE_CUT = "tie_at_the_cut"
+SETTLES = "The other judges settle it."
+
+
+def keeps_provisional(matter: OpenMatter) -> bool:
+    """Whether results can't be final before it is dealt with. A tie at the cut only has to wait for the finals."""
+    return not matter.kind.endswith(SETTLED) and matter.kind != TIE_AT_THE_CUT
+
+
+def heat_matters(plan: Plan, score: HeatScore) -> Iterator[OpenMatter]:
+    """missing_sheet for each judge, not_judged for each sheet, open_cell and judges_differ for each cell."""
+    for judge, sheet in enumerate(score.sheets, start=1):
+        code = sheet_code(score.heat.id, judge)
+        if sheet is None:
+            name = plan.official[score.heat.judges[judge - 1]].name
+            yield _matter("missing_sheet", score, score.calls, f"Sheet {code} of {name} has not come in.")
+        else:
+            yield from _sheet_matters(sheet, code, score)
+    for (line, call), said in score.calls.items():
+        if said.differ:
+            what = f"Line {line}, call {call}: the two judges wrote different things. They need to agree."
+            yield OpenMatter("judges_differ", score.heat.id, what)
+
+
+def _sheet_matters(sheet: FilledSheet, code: str, score: HeatScore) -> Iterator[OpenMatter]:
+    numbers = dict.fromkeys(call for _, call in score.calls)
+    unticked = [call for call in numbers if call not in sheet.judged]
+    by_others = [call for call in unticked if all(said.settled for at, said in score.calls.items() if at[1] == call)]
+    for calls in ([call for call in unticked if call not in by_others], by_others):
+        if calls:
+            which = f"call {calls[0]} is" if len(calls) == 1 else f"calls {listing([str(n) for n in calls])} are"
+            cells = [at for at in score.calls if at[1] in calls]
+            what = f"On sheet {code} {which} not ticked as judged: neither clean nor a fault."
+            yield _matter("not_judged", score, cells, what)
+    for line, call in sheet.open_cells:
+        what = f"On sheet {code}, line {line}, call {call} could not be read."
+        yield _matter("open_cell", score, [(line, call)], what)
+
+
+def _matter(kind: str, score: HeatScore, cells: Iterable[tuple[int, int]], what: str) -> OpenMatter:
+    if all(score.calls[cell].settled for cell in cells):
+        return OpenMatter(kind + SETTLED, score.heat.id, f"{what} {SETTLES}")
+    return OpenMatter(kind, score.heat.id, what)
+
+
+def not_drawn(division: str, drawn: int, rounds: int) -> OpenMatter:
+    """Rounds that are drawn only when the one before is in."""
+    which = f"round {rounds} is" if rounds == drawn + 1 else f"rounds {drawn + 1} to {rounds} are"
+    return OpenMatter("round_not_drawn", "", f"{division}: {which} still to be drawn.")

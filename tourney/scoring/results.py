@@ -1,0 +1,54 @@
+"""Results of the whole day from the sheets that are in."""
+
+from collections.abc import Iterable, Iterator, Sequence
+
+from tourney.model.calls import CallBook
+from tourney.model.people import Roster
+from tourney.model.plan import Plan
+from tourney.model.sheet import FilledSheet
+from tourney.model.standing import DivisionResults, OpenMatter, Results, TeamStanding
+from tourney.scoring.contestants import contestant_standings
+from tourney.scoring.heats import score_heats
+from tourney.scoring.open_matters import TIE_AT_THE_CUT, heat_matters, keeps_provisional, not_drawn
+from tourney.scoring.standings import DivisionDay, division_day, team_standings
+from tourney.scoring.words import listing
+
+
+def results_of(
+    plan: Plan,
+    book: CallBook,
+    roster: Roster,
+    sheets: Iterable[FilledSheet],
+    protests_closed: bool,
+    matters: Iterable[OpenMatter] = (),
+) -> Results:
+    """Standings of every division from the sheets that are in; the order of sheets does not matter.
+
+    sheets: at most one a judge and heat, the one that counts. matters: what others found open, such as unread files.
+    Final when every call is settled, every round is drawn, no given matter keeps it open, and protests are closed.
+    A call that nobody judged gives nothing yet; one that some judges judged gives what those say.
+    ValueError: two sheets of one judge and heat, or a sheet of a heat that is not in the plan.
+    """
+    scores = score_heats(plan, book, sheets)
+    open_matters = [*matters, *(matter for score in scores for matter in heat_matters(plan, score))]
+    divisions = []
+    for division in plan.event.divisions:
+        day = division_day(plan, division, scores)
+        teams = team_standings(day, plan.draw.words)
+        divisions.append(
+            DivisionResults(division.name, teams, contestant_standings(day.scores, roster, division.bands))
+        )
+        open_matters += _division_matters(day, teams)
+    final = protests_closed and not any(keeps_provisional(matter) for matter in open_matters)
+    return Results("final" if final else "provisional", plan.revision, tuple(divisions), tuple(open_matters))
+
+
+def _division_matters(day: DivisionDay, teams: Sequence[TeamStanding]) -> Iterator[OpenMatter]:
+    name = day.division.name
+    if day.undrawn:
+        yield not_drawn(name, day.drawn, day.drawn + day.undrawn)
+    level = [row.team for row in teams if row.advances == "possible"]
+    if day.settled and level:
+        names = {team.id: team.name for team in day.teams}
+        who = listing([names[team] for team in level])
+        yield OpenMatter(TIE_AT_THE_CUT, "", f"{name}: {who} are level at the last place that advances.")

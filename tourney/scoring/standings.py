@@ -1,0 +1,119 @@
+"""The teams of one division, best first, each with the reason of its place."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+
+from tourney.draw import Draw
+from tourney.model.event import Division
+from tourney.model.people import Team
+from tourney.model.plan import Plan
+from tourney.model.standing import TeamStanding
+from tourney.scoring.advancing import advancing
+from tourney.scoring.chain import Level, separate
+from tourney.scoring.heats import HeatScore
+from tourney.scoring.ranges import Span, place_ranges, spans_of
+from tourney.scoring.reasons import decided_by, sentence
+from tourney.scoring.table import Table
+from tourney.scoring.tie_breaks import criteria_of
+
+
+@dataclass(frozen=True, slots=True)
+class DivisionDay:
+    """What is known of one division. undrawn: rounds still to be drawn, whose heats nobody knows."""
+
+    division: Division
+    teams: tuple[Team, ...]
+    scores: tuple[HeatScore, ...]
+    drawn: int
+    undrawn: int
+
+    @property
+    def settled(self) -> bool:
+        """Whether no sheet and no round still to come can change anything."""
+        return not self.undrawn and all(score.settled for score in self.scores)
+
+
+def division_day(plan: Plan, division: Division, scores: Sequence[HeatScore]) -> DivisionDay:
+    """A division's part of the plan and of the heats' scores. `rounds = "all"` is always drawn in one piece."""
+    drawn = plan.drawn_rounds.get(division.name, 0)
+    waits = division.draw == "by_standing" and isinstance(division.rounds, int)
+    return DivisionDay(
+        division,
+        tuple(team for team in plan.teams if team.division == division.name),
+        tuple(score for score in scores if score.heat.division == division.name),
+        drawn,
+        max(0, int(division.rounds) - drawn) if waits else 0,
+    )
+
+
+def team_standings(day: DivisionDay, words: str) -> tuple[TeamStanding, ...]:
+    """Every team's row, best first; level teams in the order of their ids. words: of the draw, for the lot.
+
+    A bye's round shows 0 points and earns no heat points; it takes nothing off, since points are compared as parts of
+    what was available.
+    """
+    table = _table(day, words)
+    levels = separate(table.teams, criteria_of(day.division, table), day.division.after_split)
+    places = _places(levels)
+    team_spans = _spans(day, table, levels, places)
+    reach = day.division.advance if day.division.finals != "none" else 0
+    club = {team.id: team.club for team in day.teams}
+    goes_on = advancing(team_spans, club, reach, day.division.advance_per_club)
+    ranges = place_ranges(team_spans)
+    names = {team.id: team.name for team in day.teams}
+    rows = []
+    for at, level in enumerate(levels):
+        held = day.settled and not level.pending
+        for team in level.teams:
+            made = table.made[team]
+            by_round = {one.round: one.made.points for one in table.heats_of[team]}
+            rows.append(
+                TeamStanding(
+                    place=places[at],
+                    shared=len(level.teams) > 1,
+                    team=team,
+                    points=made.points,
+                    available=Fraction(table.available[team]),
+                    clean_calls=made.clean_calls,
+                    late=made.late,
+                    wrong_place=made.wrong_place,
+                    spoken=made.spoken,
+                    handling=made.handling,
+                    heat_points=table.heat_total[team],
+                    decided_by=decided_by(levels, at, day.division.rank_by),
+                    reason=sentence(team, levels, at, places, names),
+                    range=(places[at], places[at]) if held else ranges[team],
+                    advances=goes_on[team],
+                    round_points=tuple(by_round.get(number, Fraction()) for number in range(1, day.drawn + 1)),
+                )
+            )
+    return tuple(rows)
+
+
+def _table(day: DivisionDay, words: str) -> Table:
+    ids = sorted(team.id for team in day.teams)
+    drawn = list(ids)
+    Draw(words).stream("lot", day.division.name).shuffle(drawn)
+    return Table(
+        tuple(ids),
+        tuple(score.teams for score in day.scores),
+        day.division.rank_by,
+        day.division.heat_points,
+        {team: number for number, team in enumerate(drawn, start=1)},
+    )
+
+
+def _places(levels: Sequence[Level]) -> list[int]:
+    """Place of each level: one more than the number of teams above it."""
+    return [1 + sum(len(above.teams) for above in levels[:at]) for at in range(len(levels))]
+
+
+def _spans(day: DivisionDay, table: Table, levels: Sequence[Level], places: Sequence[int]) -> dict[str, Span]:
+    """What each team can still be worth: anything while rounds are undrawn, its place once all is settled."""
+    if day.undrawn:
+        return dict.fromkeys(table.teams, Span(Fraction(0), Fraction(1)))
+    if day.settled:
+        worth = {team: Fraction(-places[at]) for at, level in enumerate(levels) for team in level.teams}
+        return {team: Span(value, value) for team, value in worth.items()}
+    return spans_of(table)

@@ -1,0 +1,106 @@
+"""What tie-breaks look at: every heat of a division, and who met whom in it."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+from fractions import Fraction
+from functools import cached_property
+from itertools import permutations
+from typing import Literal
+
+from tourney.model.event import HeatPoints
+from tourney.scoring.heats import TeamHeat
+from tourney.scoring.tally import Tally, total
+
+Outcome = Literal["win", "draw", "loss"]
+OUTCOMES: tuple[Outcome, ...] = ("win", "draw", "loss")
+
+
+@dataclass(frozen=True, slots=True)
+class Meeting:
+    """Two teams in one heat, seen from `own`. A heat of more than two holds a meeting for each pair."""
+
+    own: TeamHeat
+    other: TeamHeat
+
+    @property
+    def margin(self) -> Fraction:
+        """Own points less the other team's."""
+        return self.own.made.points - self.other.made.points
+
+    @property
+    def possible(self) -> tuple[Outcome, ...]:
+        """Outcomes that sheets not yet in leave open; one alone once it is decided."""
+        own, other = self.own, self.other
+        can = (own.most > other.least, own.least <= other.most and other.least <= own.most, own.least < other.most)
+        return tuple(outcome for outcome, open_ in zip(OUTCOMES, can, strict=True) if open_)
+
+    @property
+    def outcome(self) -> Outcome | None:
+        """How it ended; None while it may still end otherwise."""
+        return self.possible[0] if len(self.possible) == 1 else None
+
+
+@dataclass(frozen=True)
+class Table:
+    """A division's heats. heats: the teams that stood together, heat by heat.
+
+    rank_by: points or heat_points. lots: team -> its number in the lot, 1 first.
+    """
+
+    teams: tuple[str, ...]
+    heats: tuple[tuple[TeamHeat, ...], ...]
+    rank_by: str = "points"
+    heat_points: HeatPoints = field(default_factory=HeatPoints)
+    lots: Mapping[str, int] = field(default_factory=dict)
+
+    @cached_property
+    def heats_of(self) -> dict[str, tuple[TeamHeat, ...]]:
+        """Each team's heats in the order of their rounds."""
+        found: dict[str, list[TeamHeat]] = {team: [] for team in self.teams}
+        for stood in self.heats:
+            for one in stood:
+                found[one.team].append(one)
+        return {team: tuple(sorted(own, key=lambda one: one.round)) for team, own in found.items()}
+
+    @cached_property
+    def meetings(self) -> dict[str, tuple[Meeting, ...]]:
+        """Each team's meetings in the order of their rounds. A bye is none."""
+        found: dict[str, list[Meeting]] = {team: [] for team in self.teams}
+        for stood in self.heats:
+            for own, other in permutations(stood, 2):
+                found[own.team].append(Meeting(own, other))
+        return {team: tuple(sorted(met, key=lambda one: one.own.round)) for team, met in found.items()}
+
+    @cached_property
+    def made(self) -> dict[str, Tally]:
+        """What each team made over all its heats."""
+        return {team: total([one.made for one in own]) for team, own in self.heats_of.items()}
+
+    @cached_property
+    def available(self) -> dict[str, int]:
+        """Points available to each team over all its heats."""
+        return {team: sum(one.available for one in own) for team, own in self.heats_of.items()}
+
+    @cached_property
+    def even(self) -> bool:
+        """Whether all teams had the same points available, so that totals may be compared as they are."""
+        return len(set(self.available.values())) <= 1
+
+    def share(self, team: str, points: Fraction) -> Fraction:
+        """Points as a part of what was available to the team; 0 for a team that stood in no heat."""
+        return points / self.available[team] if self.available[team] else Fraction(0)
+
+    def earned(self, met: Meeting) -> int:
+        """Heat points of one meeting; nothing while it is undecided."""
+        return int(getattr(self.heat_points, met.outcome)) if met.outcome else 0
+
+    @cached_property
+    def heat_total(self) -> dict[str, int]:
+        """Heat points of each team over all its meetings."""
+        return {team: sum(self.earned(one) for one in met) for team, met in self.meetings.items()}
+
+    def worth(self, team: str) -> Fraction:
+        """What ranks first: the exact part of the points available, or heat points."""
+        if self.rank_by == "heat_points":
+            return Fraction(self.heat_total[team])
+        return self.share(team, self.made[team].points)

@@ -1,0 +1,229 @@
+"""Every criterion that the settings can name: a tiny callable that says each team's worth and how to read it.
+
+Teams that had fewer heats than others (a bye) are compared by parts of the points available and by counts a heat.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Mapping
+from fractions import Fraction
+from functools import partial
+from itertools import accumulate
+
+from tourney.model.event import Division, TieBreak
+from tourney.scoring.chain import Criterion, Finding, Group, Worth
+from tourney.scoring.table import Meeting, Outcome, Table
+from tourney.scoring.tally import OWN
+from tourney.scoring.words import number
+
+Measure = Callable[[Table, Group], Finding]
+
+
+def _points(
+    name: str, points: Mapping[str, Fraction], available: Mapping[str, int], one: str = "point", many: str = "points"
+) -> Finding:
+    """Points compared as exact parts of what was available; shown as they are where that is the same for all."""
+    even = len({available[team] for team in points}) <= 1
+    return Finding(
+        name,
+        {team: (made / available[team] if available[team] else Fraction(0),) for team, made in points.items()},
+        {team: number(made) + ("" if even else f" of {available[team]}") for team, made in points.items()},
+        one if even else many,
+        many,
+    )
+
+
+def _plain(name: str, values: Mapping[str, Fraction | int], one: str, many: str = "") -> Finding:
+    """Numbers compared as they are."""
+    shown = {team: number(value) for team, value in values.items()}
+    return Finding(name, {team: (value,) for team, value in values.items()}, shown, one, many or one)
+
+
+def points(table: Table, group: Group) -> Finding:
+    """Points of the counting members, as a part of the points available."""
+    return _points("points", {team: table.made[team].points for team in group}, table.available)
+
+
+def heat_points(table: Table, group: Group) -> Finding:
+    """Heat points over all meetings."""
+    return _plain("heat_points", {team: table.heat_total[team] for team in group}, "heat point", "heat points")
+
+
+def _counted(name: TieBreak, one: str, many: str, table: Table, group: Group) -> Finding:
+    """Calls counted in the team's own tally; a heat's average where heats are not equally many."""
+    counts = {team: Fraction(OWN[name](table.made[team])) for team in group}
+    heats = {team: len(table.heats_of[team]) for team in group}
+    if len(set(heats.values())) > 1:
+        counts = {team: count / heats[team] if heats[team] else Fraction(0) for team, count in counts.items()}
+        one, many = f"{one} a heat", f"{many} a heat"
+    shown = {team: number(abs(count)) for team, count in counts.items()}
+    return Finding(name, {team: (count,) for team, count in counts.items()}, shown, one, many)
+
+
+def _among(
+    name: str, table: Table, group: Group, value: Callable[[list[Meeting]], Fraction | int], many: str
+) -> Finding:
+    """A value of the meetings among the group; says nothing unless every two of them met and all is decided."""
+    inside = set(group)
+    met = {team: [one for one in table.meetings[team] if one.other.team in inside] for team in group}
+    decided = all(one.outcome for own in met.values() for one in own)
+    if not decided or any(len({one.other.team for one in own}) < len(group) - 1 for own in met.values()):
+        return Finding(name, {}, note="not all of them met, so heats among them don't count")
+    return _plain(name, {team: value(own) for team, own in met.items()}, many)
+
+
+def head_to_head(table: Table, group: Group) -> Finding:
+    """Heat points in heats among all the tied."""
+    many = "heat points among themselves"
+    return _among("head_to_head", table, group, lambda met: sum(table.earned(one) for one in met), many)
+
+
+def head_to_head_margin(table: Table, group: Group) -> Finding:
+    """Points made less points given up among all the tied."""
+    many = "points of margin among themselves"
+    return _among("head_to_head_margin", table, group, lambda met: sum((one.margin for one in met), Fraction()), many)
+
+
+def head_to_head_points(table: Table, group: Group) -> Finding:
+    """Points made against all the tied: those of a heat count once for each of them who stood in it."""
+    many = "points in heats among themselves"
+    return _among(
+        "head_to_head_points", table, group, lambda met: sum((m.own.made.points for m in met), Fraction()), many
+    )
+
+
+def margin(table: Table, group: Group) -> Finding:
+    """Points made less points given up, over all meetings."""
+    values = {team: sum((one.margin for one in table.meetings[team]), Fraction()) for team in group}
+    return _plain("margin", values, "point of margin", "points of margin")
+
+
+def best_round(table: Table, group: Group) -> Finding:
+    """The best single round, as a part of the points available in it."""
+    return _one_round("best_round", "in the best round", table, group, best=True)
+
+
+def last_round(table: Table, group: Group) -> Finding:
+    """The last round that each team stood in."""
+    return _one_round("last_round", "in the last round", table, group, best=False)
+
+
+def _one_round(name: str, where: str, table: Table, group: Group, *, best: bool) -> Finding:
+    chosen = {}
+    for team in group:
+        heats = [(one.made.points / one.available, one.round, one) for one in table.heats_of[team] if one.available]
+        if not heats:
+            return Finding(name, {}, note="not all of them stood in a heat")
+        chosen[team] = max(heats, key=lambda heat: heat[:2] if best else (heat[1],))[2]
+    available = {team: one.available for team, one in chosen.items()}
+    made = {team: one.made.points for team, one in chosen.items()}
+    return _points(name, made, available, f"point {where}", f"points {where}")
+
+
+def heat_wins(table: Table, group: Group) -> Finding:
+    """Heats won: more points than everyone else in the heat."""
+    return _plain("heat_wins", {team: _heat_places(table, team).get(1, 0) for team in group}, "heat won", "heats won")
+
+
+def countback(table: Table, group: Group) -> Finding:
+    """Most heats won, then most seconds, and so on. Level teams share the lower of their places: nobody won."""
+    places = {team: _heat_places(table, team) for team in group}
+    last = max((place for counts in places.values() for place in counts), default=1)
+    values: dict[str, Worth] = {
+        team: tuple(counts.get(place, 0) for place in range(1, last + 1)) for team, counts in places.items()
+    }
+    shown = {team: "-".join(str(count) for count in worth) for team, worth in values.items()}
+    words = "heats won, seconds and so on"
+    return Finding("countback", values, shown, words, words)
+
+
+def _heat_places(table: Table, team: str) -> dict[int, int]:
+    """Place in a heat -> how often, over the decided heats in which the team met somebody."""
+    outcomes: dict[int, list[Outcome | None]] = {}
+    for met in table.meetings[team]:
+        outcomes.setdefault(met.own.round, []).append(met.outcome)
+    return Counter(1 + sum(one != "win" for one in heat) for heat in outcomes.values() if None not in heat)
+
+
+def opponents_points(table: Table, group: Group) -> Finding:
+    """The sum of the opponents' totals, in whatever ranks first; an opponent met twice counts twice."""
+    weights = {team: [(met.other.team, Fraction(1)) for met in table.meetings[team]] for team in group}
+    return _opponents("opponents_points", table, weights, "made by opponents")
+
+
+def beaten_points(table: Table, group: Group) -> Finding:
+    """The sum of the totals of the teams beaten, and half of those drawn with (Sonneborn-Berger)."""
+    half = {"win": Fraction(1), "draw": Fraction(1, 2), "loss": Fraction(0), None: Fraction(0)}
+    weights = {team: [(met.other.team, half[met.outcome]) for met in table.meetings[team]] for team in group}
+    return _opponents("beaten_points", table, weights, "made by teams beaten")
+
+
+def _opponents(name: str, table: Table, weights: Mapping[str, list[tuple[str, Fraction]]], words: str) -> Finding:
+    worth = {team: sum((part * table.worth(other) for other, part in own), Fraction()) for team, own in weights.items()}
+    if table.rank_by == "heat_points":
+        return _plain(name, worth, f"heat points {words}")
+    if not table.even:
+        return _plain(name, worth, f"full scores {words}")
+    return _plain(name, {team: value * table.available[team] for team, value in worth.items()}, f"points {words}")
+
+
+def progressive(table: Table, group: Group) -> Finding:
+    """The sum of the running totals after each round, a bye's round included."""
+    rounds = sorted({one.round for stood in table.heats for one in stood})
+    by_heat_points = table.rank_by == "heat_points"
+    sums = {}
+    for team in group:
+        gained = dict.fromkeys(rounds, Fraction())
+        if by_heat_points:
+            for met in table.meetings[team]:
+                gained[met.own.round] += table.earned(met)
+        else:
+            for one in table.heats_of[team]:
+                gained[one.round] += one.made.points
+        sums[team] = sum(accumulate(gained.values()), Fraction())
+    if by_heat_points:
+        return _plain("progressive", sums, "heat points in running totals")
+    words = "points in running totals"
+    return _points("progressive", sums, table.available, words, words)
+
+
+def drill_off(_table: Table, _group: Group) -> Finding:
+    """Still to be held: until then nobody is separated, and nothing later in the chain decides instead."""
+    return Finding("drill_off", {}, note="a drill-off is needed", pending=True)
+
+
+def lot(table: Table, group: Group) -> Finding:
+    """The lot drawn from the draw words before the day: a lower number goes first."""
+    words = "in the lot drawn from the draw words"
+    shown = {team: f"number {table.lots[team]}" for team in group}
+    return Finding("lot", {team: (-table.lots[team],) for team in group}, shown, words, words)
+
+
+CRITERIA: dict[str, Measure] = {
+    "points": points,
+    "heat_points": heat_points,
+    "clean_calls": partial(_counted, "clean_calls", "clean call", "clean calls"),
+    "fewer_wrong_place": partial(_counted, "fewer_wrong_place", "wrong place", "wrong places"),
+    "fewer_late": partial(_counted, "fewer_late", "late", "late"),
+    "fewer_spoken": partial(_counted, "fewer_spoken", "wrong answer", "wrong answers"),
+    "fewer_handling": partial(_counted, "fewer_handling", "handling fault", "handling faults"),
+    "head_to_head": head_to_head,
+    "head_to_head_margin": head_to_head_margin,
+    "head_to_head_points": head_to_head_points,
+    "margin": margin,
+    "hardest_third": partial(_counted, "hardest_third", "point on the hardest calls", "points on the hardest calls"),
+    "best_round": best_round,
+    "last_round": last_round,
+    "heat_wins": heat_wins,
+    "countback": countback,
+    "opponents_points": opponents_points,
+    "beaten_points": beaten_points,
+    "progressive": progressive,
+    "drill_off": drill_off,
+    "lot": lot,
+}
+
+
+def criteria_of(division: Division, table: Table) -> tuple[Criterion, ...]:
+    """A division's chain: what ranks first, then its tie-breaks in their order."""
+    names = (division.rank_by, *division.tie_breaks)
+    return tuple(Criterion(name, partial(CRITERIA[name], table), name.startswith("head_to_head")) for name in names)
