@@ -1,0 +1,65 @@
+"""What all commands share: the folder, --json, and the way in which they stop."""
+
+import json
+import sys
+import traceback
+from collections.abc import Callable
+from pathlib import Path
+from typing import Any
+
+import click
+
+from tourney.errors import FileTrouble, Stopped
+
+
+class DayCommand(click.Command):
+    """A command that turns every reason to stop into sentences (or one JSON document) and exit code 1."""
+
+    def invoke(self, ctx: click.Context) -> Any:
+        """Run the command; no traceback reaches the user."""
+        try:
+            return super().invoke(ctx)
+        except Stopped as stopped:
+            reason = stopped
+        except (click.exceptions.Exit, click.ClickException, click.Abort):
+            raise
+        except Exception as unforeseen:  # noqa: BLE001 -- the last place where a mistake of ours can become a sentence
+            reason = _mistake(unforeseen)
+        _say_why(reason, bool(ctx.params.get("as_json")))
+        return ctx.exit(1)
+
+
+def command(example: str) -> Callable[[Callable[..., None]], click.Command]:
+    """A command with --json and an example at the end of its help."""
+
+    def wrap(function: Callable[..., None]) -> click.Command:
+        with_json = click.option("--json", "as_json", is_flag=True, help="Print one JSON document and nothing else.")
+        return click.command(cls=DayCommand, epilog=f"Example:  {example}")(with_json(function))
+
+    return wrap
+
+
+folder_argument = click.argument("folder", type=click.Path(path_type=Path))
+
+
+def print_json(document: Any) -> None:
+    """The one document that --json promises, in UTF-8 whatever the terminal."""
+    sys.stdout.buffer.write((json.dumps(document, indent=1, ensure_ascii=False) + "\n").encode())
+
+
+def _say_why(reason: Stopped, as_json: bool) -> None:
+    from tourney.cli import words
+
+    if as_json:
+        print_json(words.stopped_document(reason))
+    else:
+        words.print_stopped(reason)
+
+
+def _mistake(reason: Exception) -> FileTrouble:
+    """A sentence for a mistake of ours: what and where, without a traceback."""
+    last = traceback.extract_tb(reason.__traceback__)[-1]
+    said = f"{type(reason).__name__}: {reason} ({Path(last.filename).name}, line {last.lineno})"
+    return FileTrouble(
+        f"Something went wrong inside tourney: {said}.", "No file was left half-written. Please report it."
+    )

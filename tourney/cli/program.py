@@ -1,0 +1,61 @@
+"""The `tourney` command and its table of contents."""
+
+from importlib import import_module
+
+import click
+
+from tourney import __version__
+
+# Command -> the module that holds it, in the order of a day. Modules are imported when their command is asked for.
+COMMANDS = {
+    "new": "prepare",
+    "check": "prepare",
+    "plan": "prepare",
+    "papers": "prepare",
+    "collect": "score",
+    "results": "score",
+    "rehearse": "rehearse",
+}
+SUMMARIES = {
+    "new": "Start an event folder with settings and forms to fill in.",
+    "check": "Read all that was handed in; list every fault; read the rules back.",
+    "plan": "Draw who drills when, where, with whom, and what is called.",
+    "papers": "Write score sheets, scripts, schedules and itineraries.",
+    "collect": "Take filled score sheets into the record.",
+    "results": "Rank everyone, with the reason of every place.",
+    "rehearse": "Play a whole day with made-up marks, in a folder of its own.",
+}
+
+
+class DayOrder(click.Group):
+    """A group that lists its commands in the order of a day and loads each one when it is wanted."""
+
+    def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 -- click's signature
+        """Names in the order of a day."""
+        return list(COMMANDS)
+
+    def get_command(self, ctx: click.Context, cmd_name: str) -> click.Command | None:  # noqa: ARG002
+        """The command of that name, or None."""
+        if cmd_name not in COMMANDS:
+            return None
+        command: click.Command = getattr(import_module(f"tourney.cli.{COMMANDS[cmd_name]}"), cmd_name)
+        return command
+
+    def format_commands(self, ctx: click.Context, formatter: click.HelpFormatter) -> None:  # noqa: ARG002
+        """The list of commands, without loading any."""
+        with formatter.section("Commands, in the order of a day"):
+            formatter.write_dl(list(SUMMARIES.items()))
+
+
+@click.group(
+    cls=DayOrder,
+    context_settings={"help_option_names": ["-h", "--help"], "max_content_width": 100},
+    epilog="See a day played from end to end:  tourney rehearse sample_events/small_hall --into my_rehearsal",
+)
+@click.version_option(__version__, prog_name="tourney")
+def main() -> None:
+    """Plan, print, score and rank a day of scripture-drill competition.
+
+    A folder goes in: settings, club entries, officials. Each command does one step of the day and leaves its files in
+    that folder. Start with `tourney new FOLDER`, then `check`, `plan`, `papers`; on the day `collect` and `results`.
+    """

@@ -1,0 +1,49 @@
+"""Commands of the day: collect, results."""
+
+from pathlib import Path
+
+import click
+
+from tourney.cli.command import command, folder_argument, print_json
+
+
+@command("tourney collect autumn_day")
+@folder_argument
+@click.argument("files", nargs=-1, type=click.Path(path_type=Path))
+def collect(folder: Path, files: tuple[Path, ...], as_json: bool) -> None:
+    """Take filled score sheets into the record.
+
+    Takes FILES, or all of FOLDER/returned when none are named. Sheets are known by the code inside them, never by file
+    name. A cell that can't be read is named and stays open; nothing is guessed. Running it twice changes nothing.
+    """
+    from tourney import clock
+    from tourney.day.collect import collect as take
+
+    taken = take(folder, files, clock.now())
+    if as_json:
+        print_json(taken.collected.document() | {"missing": list(taken.missing)})
+        return
+    from tourney.cli import score_page
+
+    score_page.print_collected(folder, taken)
+
+
+@command("tourney results autumn_day")
+@folder_argument
+def results(folder: Path, as_json: bool) -> None:
+    """Rank teams and children, with the reason of every place.
+
+    Writes results/results.json and results/results.xlsx. Results are provisional until every sheet is in, nothing is
+    open and the time for protests is over; then they are final.
+    """
+    from tourney import clock
+    from tourney.day.results import results as rank
+    from tourney.model.documents import dump
+
+    ranked = rank(folder, clock.now())
+    if as_json:
+        print_json(dump(ranked.results))
+        return
+    from tourney.cli import score_page
+
+    score_page.print_results(folder, ranked)

@@ -1,0 +1,84 @@
+"""Collected sheets and results on the terminal."""
+
+from pathlib import Path
+
+from tourney.cli import words
+from tourney.day.collect import Taken
+from tourney.day.results import Ranked
+from tourney.model.documents import exact_text
+from tourney.model.standing import DivisionResults, Results
+
+SHOWN = 12  # codes of missing sheets that are named
+
+
+def print_collected(folder: Path, taken: Taken) -> None:
+    """How many sheets were taken, and every one that needs a look."""
+    found = taken.collected
+    aside = {"noted": "with notes", "refused": "refused", "same": "known already"}
+    words.heading(
+        f"{taken_sheets(taken)} score sheets taken",
+        ", ".join(f"{found.count(state)} {said}" for state, said in aside.items()),
+    )
+    for file in dict.fromkeys(sheet.file for sheet in found.sheets if sheet.notes):
+        words.heading(file)
+        for sheet in found.sheets:
+            for note in sheet.notes if sheet.file == file else ():
+                words.bullet(f"{note.where}: {note.message}" if note.where else note.message)
+    if taken.missing:
+        words.heading(f"{len(taken.missing)} sheets are still out")
+        more = len(taken.missing) - SHOWN
+        words.say(", ".join(taken.missing[:SHOWN]) + (f" and {more} more" if more > 0 else ""))
+    else:
+        words.heading("Every sheet is in.")
+    words.say(f"Next: tourney results {folder}")
+
+
+def taken_sheets(taken: Taken) -> int:
+    """Sheets that went into the record, with notes or without."""
+    return taken.collected.count("accepted") + taken.collected.count("noted")
+
+
+def print_results(folder: Path, ranked: Ranked) -> None:
+    """Standings of each division with reasons, then what is still open."""
+    results = ranked.results
+    words.heading(f"Results, {results.state}", f"plan revision {results.plan_revision}")
+    for division in results.divisions:
+        print_teams(division, ranked.team_names, len(division.teams))
+        print_children(division, 5)
+    print_open(results)
+    words.heading("Written")
+    for file in ranked.files:
+        words.bullet(str(folder / file))
+
+
+def print_teams(division: DivisionResults, names: dict[str, str], most: int) -> None:
+    """The best teams of a division with the reason of each place."""
+    words.heading(division.division)
+    rows = [
+        (
+            f"{row.place}{'=' if row.shared else ''}",
+            names[row.team],
+            f"{exact_text(row.points)} of {exact_text(row.available)}",
+            str(row.clean_calls),
+            row.reason,
+        )
+        for row in division.teams
+        if row.place <= most
+    ]
+    words.table(("place", "team", "points", "clean", "why this place"), rows, right=("place", "points", "clean"))
+
+
+def print_children(division: DivisionResults, most: int) -> None:
+    """The best children of a division, by the names that may be shown."""
+    best = [row for row in division.contestants if row.place <= most]
+    said = (f"{row.place}{'=' if row.shared else ''} {row.shown_as} ({exact_text(row.points)})" for row in best)
+    if best:
+        words.say("Children: " + ", ".join(said))
+
+
+def print_open(results: Results) -> None:
+    """What keeps the results provisional, and what was settled without help."""
+    if results.open_matters:
+        words.heading(f"Open matters ({len(results.open_matters)})")
+        for matter in results.open_matters:
+            words.bullet(f"{matter.heat}: {matter.what}" if matter.heat else matter.what)

@@ -1,0 +1,60 @@
+"""Take filled score sheets into the record."""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+
+from tourney.errors import FileTrouble
+from tourney.record.collecting import Collected, ReceivedFile
+
+ENDINGS = (".xlsx", ".xlsm", ".ods", ".xls")
+
+
+@dataclass(frozen=True, slots=True)
+class Taken:
+    """What became of the files. missing: codes of the sheets that are still out, in the order of the day."""
+
+    collected: Collected
+    missing: tuple[str, ...]
+
+
+def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
+    """Take these files, or all of returned/, into the record; what it holds already is not taken twice.
+
+    FileTrouble when a named file can't be read or the record can't be written: nothing is taken then.
+    """
+    from tourney.day.state import read_day
+    from tourney.files import read_bytes
+    from tourney.intake.score_sheets import read_score_sheets
+    from tourney.model.sheet_layout import sheet_code
+    from tourney.record.collecting import collecting
+    from tourney.record.folder import EventFiles
+    from tourney.record.journal import Journal
+
+    day = read_day(folder)
+    where = EventFiles(folder)
+    contents = [(_shown(path, folder), read_bytes(path)) for path in tuple(files) or _dropped(where.returned)]
+    received = [ReceivedFile(name, content, read_score_sheets(name, content, day.plan)) for name, content in contents]
+    collected = collecting(day.state, received)
+    if collected.entries:
+        with Journal.open(where.record(day.plan.event)) as journal:
+            journal.append_all(collected.entries, at=now, files=collected.files)
+    there = {sheet.code for sheet in day.state.sheets}
+    there |= {sheet.code for sheet in collected.sheets if sheet.sheet_read is not None}
+    wanted = (sheet_code(heat.id, judge) for heat in day.plan.heats for judge in range(1, len(heat.judges) + 1))
+    return Taken(collected, tuple(code for code in wanted if code not in there))
+
+
+def _dropped(returned: Path) -> list[Path]:
+    """Workbooks in the folder for filled sheets; lock files of open workbooks are passed over."""
+    try:
+        found = sorted(path for path in returned.rglob("*") if path.is_file())
+    except OSError as reason:
+        raise FileTrouble(f"{returned} can't be read: {reason.strerror}.") from reason
+    return [path for path in found if path.suffix.lower() in ENDINGS and not path.name.startswith(("~$", "."))]
+
+
+def _shown(path: Path, folder: Path) -> str:
+    """A file's name for people: from the event folder on where it lies inside."""
+    return path.relative_to(folder).as_posix() if path.is_relative_to(folder) else path.as_posix()

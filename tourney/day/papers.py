@@ -1,0 +1,17 @@
+"""Write what people are handed."""
+
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+if TYPE_CHECKING:
+    from tourney.papers.pack import Written
+
+
+def papers(folder: Path) -> "Written":
+    """Write every document of the recorded plan under papers/."""
+    from tourney.day.state import read_day
+    from tourney.intake.syllabus import read_syllabus
+    from tourney.papers.pack import write_papers
+
+    day = read_day(folder)
+    return write_papers(folder, day.plan, day.book, day.roster, read_syllabus(folder))

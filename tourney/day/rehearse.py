@@ -1,0 +1,124 @@
+"""Play a whole day with simulated contestants and judges, through the real files."""
+
+import shutil
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
+from datetime import timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tourney import clock
+from tourney.day.collect import Taken
+from tourney.errors import FileTrouble, Refusal
+from tourney.files import trouble, write_text
+from tourney.model.plan import Plan
+from tourney.model.sheet import SheetEntries
+from tourney.model.standing import Results
+
+if TYPE_CHECKING:
+    from tourney.papers.pack import Written
+
+HANDED_IN = ("event.toml", "event.xlsx", "officials.csv", "officials.xlsx", "syllabus.csv", "syllabus.xlsx", "entries")
+STEPS = 7
+
+
+@dataclass(frozen=True, slots=True)
+class StepTime:
+    """How long one step took, in seconds."""
+
+    step: str
+    seconds: float
+
+
+@dataclass(frozen=True, slots=True)
+class Rehearsed:
+    """A played day.
+
+    mishaps: the honest mistakes that were made, in words. first, second: what collecting found before and after the
+    judges were asked about them.
+    """
+
+    folder: Path
+    plan: Plan
+    papers: "Written"
+    mishaps: tuple[str, ...]
+    first: Taken
+    second: Taken
+    results: Results
+    steps: tuple[StepTime, ...]
+
+
+def rehearse(source: Path, into: Path, tell: Callable[[str], None]) -> Rehearsed:
+    """Check, plan, print, fill, collect and rank a copy of an event folder.
+
+    source is only read. into must not exist, or be empty. tell is called with the name of each step as it begins.
+    """
+    from tourney.day.collect import collect
+    from tourney.day.papers import papers
+    from tourney.day.plan import plan
+    from tourney.day.results import results
+    from tourney.day.state import read_day
+    from tourney.draw import Draw
+    from tourney.simulation.rehearsal import simulate
+
+    steps: list[StepTime] = []
+
+    @contextmanager
+    def step(name: str) -> Iterator[None]:
+        tell(name)
+        began = clock.ticks()
+        yield
+        steps.append(StepTime(name, clock.ticks() - began))
+
+    with step("Copying what was handed in"):
+        _copy(source, into)
+    with step("Checking and planning"):
+        planned = plan(into, clock.now())
+    with step("Writing the papers"):
+        written = papers(into)
+    # The day's own clock: sheets are in five minutes after the last heat, what was asked for five minutes later.
+    end = max(wave.end for wave in planned.plan.waves)
+    with step("Judges fill their score sheets"):
+        day = read_day(into)
+        played = simulate(day.plan, day.book, day.roster, Draw(day.plan.draw.words))
+        _hand_in(into, "first", played.entries)
+    with step("Collecting the score sheets"):
+        first = collect(into, (), end + timedelta(minutes=5))
+    with step("Asking judges back"):
+        _hand_in(into, "asked", played.corrections)
+        second = collect(into, (), end + timedelta(minutes=10))
+    with step("Working out the results"):
+        protests = timedelta(minutes=10 + planned.plan.event.day.protest_minutes)
+        ranked = results(into, end + protests)
+    return Rehearsed(into, planned.plan, written, played.mishaps, first, second, ranked.results, tuple(steps))
+
+
+def _copy(source: Path, into: Path) -> None:
+    """Copy what was handed in, and nothing else: a rehearsal never sees the calls of the real day."""
+    if not source.is_dir():
+        raise FileTrouble(f"There is no folder {source}.", "Check the name of the event folder.")
+    if into.exists() and (not into.is_dir() or any(into.iterdir())):
+        raise Refusal(f"{into} is there already and not empty.", cures=("Name a folder that is not there yet.",))
+    if into.resolve().is_relative_to(source.resolve()):
+        raise Refusal(f"{into} lies inside {source}.", cures=("Name a folder beside the event folder, not in it.",))
+    try:
+        into.mkdir(parents=True, exist_ok=True)
+        for name in HANDED_IN:
+            if (source / name).is_dir():
+                shutil.copytree(source / name, into / name)
+            elif (source / name).exists():
+                shutil.copyfile(source / name, into / name)
+    except OSError as reason:
+        raise trouble(into, reason, "write") from reason
+    # A secret of its own, and always the same one: the rehearsal can be played again and shows no real call.
+    write_text(into / "draw_secret.txt", "rehearsal\n")
+
+
+def _hand_in(folder: Path, when: str, entries: Iterable[SheetEntries]) -> None:
+    """Fill copies of the real workbooks and drop them into returned/."""
+    from tourney.papers.fill import fill_workbook
+
+    by_code = {sheet.code: sheet for sheet in entries}
+    for workbook in sorted((folder / "papers" / "judges").glob("*.xlsx")) if by_code else ():
+        fill_workbook(workbook, folder / "returned" / f"{workbook.stem} {when}.xlsx", by_code)

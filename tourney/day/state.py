@@ -1,0 +1,51 @@
+"""What every command after `plan` starts from: the plan, the calls, the people and what has come in."""
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from tourney.errors import FileTrouble
+from tourney.model.calls import CallBook
+from tourney.model.people import Roster
+from tourney.model.plan import Plan
+from tourney.record.folder import EventFiles, read_book, read_plan
+from tourney.record.journal import Journal
+from tourney.record.row import Row
+from tourney.record.state import DayState, fold
+
+
+@dataclass(frozen=True, slots=True)
+class PlannedDay:
+    """A planned event folder. rows: the journal; state: its fold."""
+
+    plan: Plan
+    book: CallBook
+    roster: Roster
+    rows: tuple[Row, ...]
+    state: DayState
+
+
+def need_folder(folder: Path) -> None:
+    """FileTrouble unless there is such a folder."""
+    if not folder.is_dir():
+        raise FileTrouble(f"There is no folder {folder}.", "Check the name, or start a folder with: tourney new FOLDER")
+
+
+def read_day(folder: Path) -> PlannedDay:
+    """The planned day of a folder, as its files and its record have it. FileTrouble when they don't agree."""
+    need_folder(folder)
+    plan, book = read_plan(folder), read_book(folder)
+    with Journal.open(EventFiles(folder).record(plan.event)) as journal:
+        rows = journal.rows()
+    state = fold(rows)
+    if state.plan != plan or state.roster is None:
+        raise FileTrouble(
+            f"plan.json in {folder} is not the plan that the record holds.",
+            "Run tourney plan once more: it writes the recorded plan again.",
+        )
+    sealed = {found.id: found.fingerprint for found in plan.call_sets}
+    if sealed != {found.id: found.fingerprint() for found in book.sets}:
+        raise FileTrouble(
+            f"calls.json in {folder} does not belong to plan.json.",
+            "Run tourney plan once more: it draws the same calls again.",
+        )
+    return PlannedDay(plan, book, state.roster, rows, state)
