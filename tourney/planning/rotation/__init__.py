@@ -1,0 +1,1 @@
+"""Who meets whom: rounds of heats in which each team drills once."""
