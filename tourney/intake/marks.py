@@ -6,14 +6,15 @@ from tourney.model.sheet import LETTERS, Letter
 from tourney.model.sheet_layout import TICK
 
 _SEPARATORS = str.maketrans("", "", " \t\n\r,;/+.-")
-_TICKS = {TICK, "✓", "✔", "☑", "√", "×", "1", "1.0", "true", "y", "yes", "ok"}
+_TICKS = {TICK, "✓", "✔", "☑", "√", "×", "1", "true", "y", "yes", "ok"}
 # Letters of other alphabets and signs that pass for a letter on a tired evening.
 _LOOKS_LIKE = {"Н": "H", "Η": "H", "Ν": "N", "Ѕ": "S", "Ԝ": "W", "1": "L", "I": "L", "|": "L", "5": "S", "VV": "W"}
 
 
 def plain(value: object) -> str:
-    """A cell's value as one line of text: compatibility forms made ordinary (NFKC), invisible signs left out."""
-    text = unicodedata.normalize("NFKC", "" if value is None else str(value))
+    """A cell's value as text: whole numbers without a point, ordinary letter forms (NFKC), no invisible signs."""
+    shown = int(value) if isinstance(value, float) and value.is_integer() else value
+    text = unicodedata.normalize("NFKC", str(shown))
     return "".join(sign for sign in text if unicodedata.category(sign) != "Cf").strip()
 
 
@@ -42,10 +43,9 @@ def advice(value: object) -> str:
     typed = text.translate(_SEPARATORS)
     if text in _LOOKS_LIKE:
         return f"If the letter {_LOOKS_LIKE[text]} was meant, type that; clear the cell if nothing was wrong."
-    if "N" in typed and set(typed) < set(LETTERS):
-        return "N means absent and stands alone: type N, or the other letters without it."
     if typed and set(typed) <= set(LETTERS):
-        return "Type each letter once."
+        mixed = "N" in typed and len(set(typed)) > 1
+        return "N means absent and stands alone: take it out, or the others." if mixed else "Type each letter once."
     return "Type L, W, S, H or N, or clear the cell if nothing was wrong."
 
 

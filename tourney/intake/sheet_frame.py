@@ -116,6 +116,6 @@ def _agrees(
 
 
 def _shuffled(values: Sequence[object]) -> bool:
-    texts = [plain(value).removesuffix(".0") for value in values]
+    texts = [plain(value) for value in values]
     numbers = [str(number) for number in range(1, len(texts) + 1)]
     return texts != numbers and sorted(texts) == sorted(numbers)

@@ -4,6 +4,7 @@ Element and attribute names are those of Office Open XML (ECMA-376, part 1, 18.3
 """
 
 import re
+from xml.parsers.expat import ExpatError, ParserCreate
 
 from tourney.intake.grid import MOST_COLUMNS, MOST_ROWS, Place, Unreadable, far_away
 
@@ -16,13 +17,19 @@ _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
 _ERROR = re.compile(rb"\st\s*=\s*[\"']e[\"']")
 _CELL = re.compile(r"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
 _ODD_PLACE = "This sheet is damaged: a cell has no proper place. Open the workbook, save it once more and hand that in."
+_DAMAGED = "This sheet is damaged. Open the workbook, save it once more and hand that in."
 
 
 def scan(part: bytes) -> tuple[Doubts, Merged]:
-    """Odd cells and joined cells of a worksheet part. Unreadable where a filled cell lies far outside.
+    """Odd cells and joined cells of a worksheet part. Unreadable where it is damaged or a filled cell lies far outside.
 
-    It must come before the workbook reader, which sets aside memory for everything up to the farthest cell.
+    It must come before the workbook reader, which sets aside memory for everything up to the farthest cell, and reads
+    on past damage as if nothing had stood there.
     """
+    try:
+        ParserCreate().Parse(part, True)
+    except ExpatError as reason:
+        raise Unreadable(_DAMAGED) from reason
     doubts: Doubts = {}
     merged: Merged = []
     row, column = -1, -1
