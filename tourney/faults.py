@@ -17,11 +17,13 @@ class Code(StrEnum):
     MISSING_KEY = "missing-key"
     BAD_VALUE = "bad-value"
     DIVISIONS_OVERLAP = "divisions-overlap"
+    DIVISIONS_GAP = "divisions-gap"
     DUPLICATE_NAME = "duplicate-name"
     LINE_TOO_LONG = "line-too-long"
     # tables: entries, officials, syllabus
     UNKNOWN_COLUMN = "unknown-column"
     MISSING_COLUMN = "missing-column"
+    EXTRA_COLUMNS = "extra-columns"
     MISSING_VALUE = "missing-value"
     NO_ENTRIES = "no-entries"
     # entries
@@ -33,10 +35,12 @@ class Code(StrEnum):
     MAYBE_SAME_CHILD = "maybe-same-child"
     SHORT_TEAM = "short-team"
     LARGE_TEAM = "large-team"
+    SIMILAR_CLUBS = "similar-clubs"
     # officials
     UNKNOWN_CLUB = "unknown-club"
     UNKNOWN_PERSON = "unknown-person"
     NOT_CLEARED = "not-cleared"
+    NAMESAKES = "namesakes"
     SHARED_SURNAME = "shared-surname"
     # answers and syllabus
     UNUSED_ANSWER = "unused-answer"

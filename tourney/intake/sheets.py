@@ -1,0 +1,102 @@
+"""Files as sheets of cells, before anything is known of their columns: workbooks and CSV alike."""
+
+import csv
+import io
+import math
+from dataclasses import dataclass
+from datetime import date as Date
+from datetime import datetime, time
+from pathlib import Path
+
+from python_calamine import SheetVisibleEnum
+
+from tourney.errors import FileTrouble
+from tourney.files import read_bytes
+from tourney.intake.cells import Value, clean
+from tourney.intake.workbooks import Unreadable, column_letters, open_workbook
+
+SEPARATORS = (",", ";", "\t")
+UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """One sheet of a workbook, or one CSV file. lines: (row or line number from 1, its cells from column A)."""
+
+    file: str
+    name: str
+    lines: tuple[tuple[int, tuple[Value, ...]], ...]
+    visible: bool = True
+
+    def where(self, number: int, column: int = 0) -> str:
+        """The place of a cell: "Entries!C7", or "line 7" in CSV. column: from 0."""
+        return f"{self.name}!{column_letters(column + 1)}{number}" if self.name else f"line {number}"
+
+
+def read_file(path: Path) -> bytes:
+    """All bytes of a file that was handed in. Unreadable when it is locked."""
+    try:
+        return read_bytes(path)
+    except FileTrouble as trouble:
+        raise Unreadable("can't be read.", trouble.hint or "Copy it to a folder of your own.") from trouble
+
+
+def workbook_sheets(file: str, content: bytes) -> tuple[Sheet, ...]:
+    """The worksheets of a workbook in their order. Unreadable when it is none."""
+    workbook = open_workbook(content)
+    found = []
+    for about in workbook.sheets_metadata:
+        rows = workbook.get_sheet_by_name(about.name).to_python(skip_empty_area=False)
+        lines = tuple((number, tuple(map(_plain, row))) for number, row in enumerate(rows, 1))
+        found.append(Sheet(file, about.name, lines, about.visible == SheetVisibleEnum.Visible))
+    return tuple(found)
+
+
+def csv_sheets(file: str, content: bytes) -> tuple[Sheet, ...]:
+    """The file read with each separator in turn: whose header is known decides which one it was."""
+    text = _decoded(content)
+    return tuple(Sheet(file, "", _csv_lines(text, separator)) for separator in SEPARATORS)
+
+
+def _csv_lines(text: str, separator: str) -> tuple[tuple[int, tuple[Value, ...]], ...]:
+    reader, lines, before = csv.reader(io.StringIO(text, newline=""), delimiter=separator), [], 0
+    try:
+        for row in reader:
+            lines.append((before + 1, tuple(clean(cell) for cell in row)))
+            before = reader.line_num
+    except csv.Error as reason:
+        raise Unreadable(f"can't be read as a table from line {before + 1} on.", _SAVE_AS_CSV) from reason
+    return tuple(lines)
+
+
+def _decoded(content: bytes) -> str:
+    if not content.strip():
+        raise Unreadable("is empty.", "Ask for the file again: it may have been sent before it was saved.")
+    try:
+        if content.startswith(UTF_16):
+            return content.decode("utf-16")
+        if b"\0" in content:
+            raise Unreadable("is not a CSV text, whatever its name says.", _SAVE_AS_CSV)
+        return content.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        return _windows(content)
+
+
+def _windows(content: bytes) -> str:
+    """Older spreadsheet programs write CSV in the code page of Western Windows."""
+    try:
+        return content.decode("cp1252")
+    except UnicodeDecodeError as reason:
+        raise Unreadable("has letters in a code that can't be told.", _SAVE_AS_CSV) from reason
+
+
+_SAVE_AS_CSV = "Open it in a spreadsheet program and save it as an Excel workbook or as CSV UTF-8."
+
+
+def _plain(value: object) -> Value:
+    """A workbook's cell: whole numbers as int, midnights as days, texts cleaned."""
+    if isinstance(value, float):
+        return int(value) if math.isfinite(value) and value == int(value) else value
+    if isinstance(value, datetime):
+        return value.date() if value.time() == time() else value.isoformat(" ")
+    return value if isinstance(value, bool | int | Date | time) else clean(str(value))
