@@ -1,0 +1,98 @@
+"""What one score sheet says, in words, before it is laid out."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+
+from tourney.model.calls import CallBook
+from tourney.model.event import Points
+from tourney.model.names import shown_names
+from tourney.model.people import Roster
+from tourney.model.plan import Heat, Plan
+from tourney.model.sheet_layout import SheetIdentity, event_mark, judge_letter, sheet_code
+from tourney.papers.stamp import Stamp, short_mark
+
+
+@dataclass(frozen=True, slots=True)
+class Standing:
+    """Who stands at one line number. seconds: only where they are not the division's."""
+
+    contestant: str
+    name: str
+    team: str
+    seconds: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class SheetFacts:
+    """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn."""
+
+    identity: SheetIdentity
+    heat: Heat
+    start: str
+    judge: str
+    calls: int
+    seconds: int
+    call_mark: str
+    line: tuple[Standing, ...]
+    speakers: tuple[int, ...]
+    points: Points
+    paper: str
+    stamp: Stamp
+
+    @property
+    def title(self) -> str:
+        """Title of the sheet's tab."""
+        return f"{self.heat.wave} {self.heat.id} {judge_letter(self.identity.judge)}"
+
+
+def facts_by_room(plan: Plan, book: CallBook, roster: Roster) -> dict[str, list[SheetFacts]]:
+    """Room -> its sheets in wave order; rooms in the order of the settings."""
+    order = {wave.id: place for place, wave in enumerate(plan.waves)}
+    names = _names(plan, roster)
+    rooms: dict[str, list[SheetFacts]] = {room.name: [] for room in plan.event.rooms}
+    for heat in sorted(plan.heats, key=lambda heat: (order[heat.wave], heat.id)):
+        rooms.setdefault(heat.room, []).extend(_sheets(heat, plan, book, roster, names))
+    return {room: sheets for room, sheets in rooms.items() if sheets}
+
+
+def _names(plan: Plan, roster: Roster) -> dict[str, str]:
+    """Contestant id -> name to show; no two of a division are alike."""
+    members: dict[str, list[str]] = defaultdict(list)
+    for team in plan.teams:
+        members[team.division] += team.members
+    shown: dict[str, str] = {}
+    for ids in members.values():
+        shown |= shown_names(roster.contestant[child] for child in ids)
+    return shown
+
+
+def _sheets(heat: Heat, plan: Plan, book: CallBook, roster: Roster, names: Mapping[str, str]) -> Iterator[SheetFacts]:
+    team_of = {child: plan.team[team].name for team in heat.teams for child in plan.team[team].members}
+    call_set = book.set[heat.call_set]
+    line = tuple(
+        Standing(child, names[child], team_of[child], _own_seconds(roster, child, call_set.seconds))
+        for child in heat.line
+    )
+    sealed = next(found.fingerprint for found in plan.call_sets if found.id == heat.call_set)
+    for judge, official in enumerate(heat.judges, 1):
+        code = sheet_code(heat.id, judge)
+        yield SheetFacts(
+            SheetIdentity(code, heat.id, judge, plan.revision, event_mark(plan.draw.secret)),
+            heat,
+            f"{plan.wave[heat.wave].start:%H:%M}",
+            plan.official[official].name,
+            len(call_set.calls),
+            call_set.seconds,
+            short_mark(sealed),
+            line,
+            book.speakers_of.get(heat.id, ()),
+            plan.event.division(heat.division).points,
+            plan.event.day.paper,
+            Stamp.of(plan),
+        )
+
+
+def _own_seconds(roster: Roster, child: str, usual: int) -> int | None:
+    seconds = roster.contestant[child].seconds
+    return None if seconds == usual else seconds
