@@ -4,11 +4,11 @@ from collections.abc import Iterable
 from datetime import date as Date
 
 from tourney.faults import Code, Question
-from tourney.intake.ages import age, age_day, asked, takes
 from tourney.intake.answers import Answers, question_id
 from tourney.intake.dates import long_date
 from tourney.intake.entries import Entry
 from tourney.intake.findings import Findings
+from tourney.model.ages import age, age_day, asked, takes
 from tourney.model.event import Division, Event
 
 

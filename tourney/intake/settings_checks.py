@@ -7,11 +7,11 @@ from itertools import combinations, pairwise
 from zoneinfo import ZoneInfo, available_timezones
 
 from tourney.faults import Code
-from tourney.intake.ages import age_day, asked
 from tourney.intake.findings import Findings
 from tourney.intake.nearest import key, suggestion
 from tourney.intake.settings_document import Document
 from tourney.intake.settings_schema import KeyPath
+from tourney.model.ages import age_day, asked
 from tourney.model.event import Division, Event
 
 IN_LINE = ("line", "last_out")  # finals in which all who advance stand in one line

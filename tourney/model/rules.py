@@ -1,0 +1,236 @@
+"""The settings read back as plain sentences, for a committee to sign."""
+
+from collections.abc import Callable, Iterator
+
+from tourney.model.ages import age_day, asked
+from tourney.model.event import Division, Event, TieBreak
+
+TIE_BREAKS: dict[TieBreak, str] = {
+    "points": "more points",
+    "clean_calls": "more clean calls",
+    "fewer_wrong_place": "fewer fingers in the wrong place",
+    "fewer_late": "fewer calls found too late",
+    "fewer_spoken": "fewer wrong spoken answers",
+    "fewer_handling": "fewer faults of handling",
+    "head_to_head": "more heat points in heats among the level teams, if all of them met",
+    "head_to_head_margin": "the larger margin of points in heats among the level teams, if all of them met",
+    "head_to_head_points": "more points in heats among the level teams, if all of them met",
+    "margin": "the larger margin of points over all heats",
+    "hardest_third": "more points on the hardest third of the calls",
+    "best_round": "the better best round",
+    "last_round": "the better last round",
+    "heat_wins": "more heats won",
+    "countback": "more first places in heats, then more second places, and so on",
+    "opponents_points": "opponents with more points",
+    "beaten_points": "more points of the teams beaten, half for draws",
+    "progressive": "the larger sum of running totals",
+    "drill_off": "a drill-off",
+    "lot": "lot",
+}
+_SECTIONS = {
+    "equal": "The calls of a set are spread equally over the sections.",
+    "by_size": "The calls of a set are spread over the sections by their size.",
+}
+_DRAW = {
+    "whole_day": "All rounds are drawn before the day.",
+    "by_standing": "Each round is drawn by the standings once the one before is in.",
+}
+_FIRST_LAST = {
+    "call": 'The first and the last item may be called; the right answer for the neighbour they lack is "none".',
+    "leave_out": "The first and the last item are never called.",
+}
+_PANEL = {
+    "median": "The judges' points for a call become one by their median.",
+    "majority": "What most judges of a heat have marked counts.",
+    "mean": "The judges' points for a call become one by their mean.",
+    "chief": "The sheet of the first judge of a heat counts.",
+}
+_VOID = {
+    "reserve_then_wave": "A call that went wrong gives way to a reserve call; with none left it is void for the wave.",
+    "reserve_then_heat": "A call that went wrong gives way to a reserve call; with none left it is void for the heat.",
+    "wave": "A call that went wrong is void for every heat of the wave.",
+    "heat": "A call that went wrong is void for its heat alone.",
+}
+_AFTER_SPLIT = {
+    "continue": "When a tie-break splits a group, those still level go on with the next one.",
+    "restart": "When a tie-break splits a group, those still level begin again with the first one.",
+    "repeat_meetings": "When a tie-break splits a group, those still level are compared by their own meetings again.",
+}
+_FINALS = {
+    "line": "The finalists stand in one line.",
+    "knockout": "The finals are a knock-out: who loses a heat is out.",
+    "double_knockout": "The finals are a double knock-out: who loses two heats is out.",
+    "last_out": "The finalists stand in one line, and the lowest leaves after each set.",
+    "none": "There are no finals.",
+}
+
+
+def read_back(event: Event) -> tuple[str, ...]:
+    """Every setting as a sentence; what holds in all divisions is said once, the rest names its divisions."""
+    return (*_day(event), *(line for topic in _TOPICS for line in _by_division(event, topic)))
+
+
+def _day(event: Event) -> Iterator[str]:
+    day = event.day
+    yield f"{event.name} is on {event.date:%A}, {event.date.day} {event.date:%B %Y}."
+    yield f"The first wave starts at {event.start}, by the clock of {event.timezone}."
+    yield f'Every draw comes from the words "{event.draw_words}".' if event.draw_words else "No draw words are set yet."
+    yield f"Rooms have {_count(day.changeover, 'minute')} between two waves."
+    yield f"A team rests at least {_count(day.rest, 'minute')} between two heats."
+    for pause in day.pauses:
+        yield f"After wave {pause.after_wave} everybody pauses for {_count(pause.minutes, 'minute')}: {pause.label}."
+    if not day.pauses:
+        yield "There is no pause of the whole hall."
+    yield f"Papers are made for {day.paper}."
+    yield f"A heat takes {day.slot} minutes." if day.slot else "A heat takes as long as its calls need."
+    yield f"Protests are heard until {_count(day.protest_minutes, 'minute')} after the last sheet."
+    yield f"Children's details are to be removed {_count(day.keep_days, 'day')} after the event."
+    yield f"The record is kept in {'a database of your own' if day.record else 'a file in this folder'}."
+    if event.answers:
+        yield f"Questions answered: {'; '.join(f'{answer.id} by {answer.answer}' for answer in event.answers)}."
+    for room in event.rooms:
+        steps = "without steps" if room.step_free else "only by steps"
+        yield f"{room.name} takes a line of at most {room.line_limit} and is reached {steps}."
+    for division in event.divisions:
+        when = age_day(division, event.date)
+        on = f", counted on {when.day} {when:%B %Y}" if division.ages else ""
+        yield f"{division.name} is for {asked(division)}{on}."
+
+
+def _by_division(event: Event, topic: Callable[[Division], str]) -> Iterator[str]:
+    """One sentence where all divisions agree, else one for each group that does."""
+    groups: dict[str, list[str]] = {}
+    for division in event.divisions:
+        groups.setdefault(topic(division), []).append(division.name)
+    for sentence, names in groups.items():
+        if sentence:
+            yield sentence if len(groups) == 1 else f"{' and '.join(names)}: {sentence}"
+
+
+def _leap(division: Division) -> str:
+    if division.ages is None:
+        return ""
+    return f"In years without 29 February, a child born on that day comes of age on {division.leap_birthday}."
+
+
+def _play_up(division: Division) -> str:
+    return "A younger child may enter." if division.play_up else "A younger child may not enter."
+
+
+def _team(division: Division) -> str:
+    return (
+        f"A team has at least {_count(division.minimum, 'member')}, at most {division.squad} in line, "
+        f"and at most {_count(division.substitutes, 'substitute')}."
+    )
+
+
+def _counting(division: Division) -> str:
+    best = "score of a team counts" if division.counting == 1 else f"{division.counting} scores of a team count"
+    return f"In each round the best {best}; one that is missing is 0."
+
+
+def _rounds(division: Division) -> str:
+    if division.rounds == "all":
+        return "Every team meets every other team."
+    return f"Each team drills {_count(division.rounds, 'time')}."
+
+
+def _heat(division: Division) -> str:
+    keeps = ", a caller and a timekeeper" if division.timekeeper == "separate" else " and a caller who keeps time"
+    teams = "1 team stands" if division.teams_per_heat == 1 else f"{division.teams_per_heat} teams stand"
+    return f"{teams} in one line, before {_count(division.judges, 'judge')}{keeps}."
+
+
+def _calls(division: Division) -> str:
+    return f"A set has {_count(division.calls, 'call')}, with {_count(division.seconds, 'second')} to find each."
+
+
+def _sections(division: Division) -> str:
+    if isinstance(division.sections, str):
+        return _SECTIONS[division.sections]
+    weights = ", ".join(f"{name} {weight:g}" for name, weight in division.sections.items())
+    return f"The calls of a set are spread over the sections by weight: {weights}."
+
+
+def _gap(division: Division) -> str:
+    gap = division.no_repeat_gap
+    if gap is None:
+        return "Between two uses of one item another set is heard, or as much less as counting forces."
+    if gap == 0:
+        return "An item may be called again in the very next set."
+    return f"Between two uses of one item at least {_count(gap, 'other set')} must be heard."
+
+
+def _cost(name: str, what: str) -> Callable[[Division], str]:
+    return lambda division: f"{what} {_count(getattr(division.points, name), 'point')}."
+
+
+def _add_up(_: Division) -> str:
+    return "Faults of one call add up, and a call never goes below 0."
+
+
+def _heat_points(division: Division) -> str:
+    worth = division.heat_points
+    return (
+        f"Against each other team of its heat, a team earns {_count(worth.win, 'heat point')} for more points, "
+        f"{worth.draw} for as many and {worth.loss} for fewer."
+    )
+
+
+def _ranking(division: Division) -> str:
+    return f"Teams are ranked by {'points' if division.rank_by == 'points' else 'heat points'}."
+
+
+def _tie_breaks(division: Division) -> str:
+    if not division.tie_breaks:
+        return "Level teams share the place."
+    chain = "; ".join(TIE_BREAKS[name] for name in division.tie_breaks)
+    return f"What separates level teams, in this order: {chain}. Who is level after that shares the place."
+
+
+def _advance(division: Division) -> str:
+    if division.finals == "none":
+        return ""
+    best = "The best team reaches" if division.advance == 1 else f"The best {division.advance} teams reach"
+    return f"{best} the finals, at most {division.advance_per_club} from one club."
+
+
+def _bands(division: Division) -> str:
+    if not division.bands:
+        return "There are no awards by part of the points."
+    bands = ", ".join(f"{band.label} from {band.from_ * 100:g}%" for band in division.bands)
+    return f"Awards by part of the points available: {bands}."
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
+
+
+_TOPICS: tuple[Callable[[Division], str], ...] = (
+    _leap,
+    _play_up,
+    _team,
+    _counting,
+    _rounds,
+    lambda division: _DRAW[division.draw],
+    _heat,
+    _calls,
+    lambda division: _FIRST_LAST[division.first_last],
+    _sections,
+    _gap,
+    _cost("call", "A clean call is worth"),
+    _cost("late", "A call found too late costs"),
+    _cost("wrong_place", "A finger in the wrong place costs"),
+    _cost("spoken", "A wrong spoken answer costs"),
+    _cost("handling", "Handling the Bible against the rules costs"),
+    _add_up,
+    lambda division: _PANEL[division.panel],
+    lambda division: _VOID[division.void],
+    _ranking,
+    _heat_points,
+    _tie_breaks,
+    lambda division: _AFTER_SPLIT[division.after_split],
+    lambda division: _FINALS[division.finals],
+    _advance,
+    _bands,
+)
