@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 
 MOST_ROWS, MOST_COLUMNS = 500, 200  # a score sheet has at most some 80 of each
+DAMAGED = "This workbook is damaged or cut short. Open it, save it once more and hand that in."
 
 Place = tuple[int, int]  # row and column, both from 0
 

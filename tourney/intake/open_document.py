@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from xml.etree.ElementTree import Element
 
-from tourney.intake.grid import MOST_COLUMNS, MOST_ROWS, Grid, Place, Unreadable, far_away
+from tourney.intake.grid import DAMAGED, MOST_COLUMNS, MOST_ROWS, Grid, Place, Unreadable, far_away
 
 _URN = "urn:oasis:names:tc:opendocument:xmlns"
 _TABLE, _TEXT, _OFFICE = (f"{{{_URN}:{name}:1.0}}" for name in ("table", "text", "office"))
@@ -56,7 +56,7 @@ def _filled(table: Element) -> Iterator[tuple[Place, Element]]:
 def _count(element: Element, name: str) -> int:
     text = element.get(f"{_TABLE}{name}", "1")
     if not (text.isdecimal() and text.isascii() and len(text) <= 7):
-        raise Unreadable("This sheet is damaged. Open the workbook, save it once more and hand that in.")
+        raise Unreadable(DAMAGED)
     return int(text)
 
 

@@ -12,7 +12,7 @@ from defusedxml.ElementTree import fromstring
 from python_calamine import CalamineError, CalamineWorkbook
 
 from tourney.intake import open_document, sheet_xml
-from tourney.intake.grid import Grid, Unreadable
+from tourney.intake.grid import DAMAGED, Grid, Unreadable
 
 MOST_BYTES = 20_000_000  # of a file
 MOST_EXPANDED = 200_000_000  # of all its parts; a sheet takes some 50,000
@@ -20,9 +20,9 @@ MOST_SHEETS = 2_000
 
 T = TypeVar("T")
 
+_TEXTS = "xl/sharedStrings.xml"
 _OLD_CONTAINER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"  # .xls, and workbooks under a password
 _BROKEN_ZIP = (zipfile.BadZipFile, zlib.error, EOFError, OSError, RuntimeError, ValueError)
-_DAMAGED = "This workbook is damaged or cut short. Open it, save it once more and hand that in."
 _NO_WORKBOOK = "This file is not a workbook. Score sheets are handed in as .xlsx or .ods."
 _LOCKED = "This workbook has a password. Open it, take the password off, save it and hand that in."
 _TOO_LARGE = "This file is far larger than score sheets need. Is it the right one?"
@@ -65,7 +65,7 @@ def _parts(content: bytes) -> dict[str, bytes]:
                 raise Unreadable(_TOO_LARGE)
             parts = {entry.filename: archive.read(entry) for entry in wanted}
     except _BROKEN_ZIP as reason:
-        raise Unreadable(_DAMAGED) from reason
+        raise Unreadable(DAMAGED) from reason
     if b"encryption-data" in parts.get("META-INF/manifest.xml", b""):
         raise Unreadable(_LOCKED)
     if any(b"<!DOCTYPE" in part or b"\0" in part for part in parts.values()):
@@ -79,7 +79,7 @@ def _xml(parts: dict[str, bytes], name: str) -> Element:
     try:
         root: Element = fromstring(parts.get(name, b""), forbid_dtd=True)
     except (ParseError, ValueError) as reason:
-        raise Unreadable(_DAMAGED) from reason
+        raise Unreadable(DAMAGED) from reason
     return root
 
 
@@ -91,6 +91,7 @@ def _office_sheets(parts: dict[str, bytes]) -> tuple[Grid, ...]:
     names = _sheet_parts(parts)
     if len(names) > MOST_SHEETS:
         raise Unreadable(_TOO_LARGE)
+    sheet_xml.check(parts.get(_TEXTS, b"<none/>"))
     checked = io.BytesIO()
     with zipfile.ZipFile(checked, "w") as archive:  # the reader gets what was checked, and nothing else
         for name, part in parts.items():
@@ -121,7 +122,7 @@ def _sheet_parts(parts: dict[str, bytes]) -> dict[str, str]:
         for sheet in _xml(parts, "xl/workbook.xml").iterfind("{*}sheets/{*}sheet")
     ]
     if len({name for name, _ in sheets}) < len(sheets):
-        raise Unreadable(_DAMAGED)
+        raise Unreadable(DAMAGED)
     return {name: targets[link] for name, link in sheets if link in targets}
 
 
@@ -131,5 +132,5 @@ def _careful(read: Callable[[], T]) -> T:
         return read()
     except BaseException as reason:
         if isinstance(reason, CalamineError | ValueError | OverflowError) or type(reason).__name__ == "PanicException":
-            raise Unreadable(_DAMAGED) from reason
+            raise Unreadable(DAMAGED) from reason
         raise

@@ -6,7 +6,7 @@ Element and attribute names are those of Office Open XML (ECMA-376, part 1, 18.3
 import re
 from xml.parsers.expat import ExpatError, ParserCreate
 
-from tourney.intake.grid import MOST_COLUMNS, MOST_ROWS, Place, Unreadable, far_away
+from tourney.intake.grid import DAMAGED, MOST_COLUMNS, MOST_ROWS, Place, Unreadable, far_away
 
 Doubts = dict[Place, str]
 Merged = list[tuple[Place, Place]]
@@ -17,7 +17,6 @@ _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
 _ERROR = re.compile(rb"\st\s*=\s*[\"']e[\"']")
 _CELL = re.compile(r"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
 _ODD_PLACE = "This sheet is damaged: a cell has no proper place. Open the workbook, save it once more and hand that in."
-_DAMAGED = "This sheet is damaged. Open the workbook, save it once more and hand that in."
 
 
 def scan(part: bytes) -> tuple[Doubts, Merged]:
@@ -26,10 +25,7 @@ def scan(part: bytes) -> tuple[Doubts, Merged]:
     It must come before the workbook reader, which sets aside memory for everything up to the farthest cell, and reads
     on past damage as if nothing had stood there.
     """
-    try:
-        ParserCreate().Parse(part, True)
-    except ExpatError as reason:
-        raise Unreadable(_DAMAGED) from reason
+    check(part)
     doubts: Doubts = {}
     merged: Merged = []
     row, column = -1, -1
@@ -57,6 +53,14 @@ def scan(part: bytes) -> tuple[Doubts, Merged]:
     if len(merged) > _MOST_MERGED:
         raise Unreadable("This sheet has far more joined cells than a score sheet. Fill a fresh copy of the sheet.")
     return doubts, merged
+
+
+def check(part: bytes) -> None:
+    """Unreadable unless the part is well-formed XML."""
+    try:
+        ParserCreate().Parse(part, True)
+    except ExpatError as reason:
+        raise Unreadable(DAMAGED) from reason
 
 
 def _row(text: str) -> int:

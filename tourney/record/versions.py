@@ -38,7 +38,7 @@ def settle(versions: Iterable[FilledSheet]) -> tuple[FilledSheet, tuple[FilledSh
     """Of the versions of one sheet, in the order in which they came: the one that counts, and those that contradict it.
 
     A version that completes the one before takes its place; one that says less changes nothing; any other leaves the
-    first in place and must be ruled on.
+    first in place and must be ruled on, unless a later one completes both.
     """
     counts, *others = versions
     contrary: list[FilledSheet] = []
@@ -47,7 +47,7 @@ def settle(versions: Iterable[FilledSheet]) -> tuple[FilledSheet, tuple[FilledSh
             counts = version
         elif not completes(version, counts):
             contrary.append(version)
-    return counts, tuple(contrary)
+    return counts, tuple(version for version in contrary if not completes(version, counts))
 
 
 def _states(sheet: FilledSheet) -> dict[tuple[int, int], State]:

@@ -1,0 +1,172 @@
+"""The state of the day is a fold over the journal, and collecting twice changes nothing."""
+
+from collections.abc import Callable
+from dataclasses import replace
+from datetime import UTC, datetime, timedelta
+from typing import Any
+
+import pytest
+from hypothesis import HealthCheck, given, settings
+from hypothesis import strategies as st
+
+from tourney.errors import FileTrouble
+from tourney.model.calls import CallBook
+from tourney.model.people import Roster
+from tourney.model.plan import Plan
+from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
+from tourney.record.collecting import Collected, ReceivedFile, collecting, plan_entry
+from tourney.record.journal import Journal
+from tourney.record.row import FIRST, Entry, Row
+from tourney.record.state import DayState, fold
+
+Make = Callable[..., FilledSheet]
+AT = datetime(2027, 4, 17, 9, tzinfo=UTC)
+LATE = Marked(1, 2, ("L",))
+
+
+def rows_of(*entries: Entry) -> tuple[Row, ...]:
+    """Rows as the journal would give them; the fold does not look at their hashes."""
+    return tuple(
+        Row(seq, AT + timedelta(minutes=seq), entry.kind, entry.by, entry.why, entry.body, FIRST, FIRST)
+        for seq, entry in enumerate(entries, 1)
+    )
+
+
+def received(*sheets: FilledSheet, name: str = "hall.xlsx") -> ReceivedFile:
+    readings = tuple(
+        SheetReading(name, f"tab {n}", sheet.code, "noted" if sheet.notes else "accepted", sheet, sheet.notes)
+        for n, sheet in enumerate(sheets)
+    )
+    return ReceivedFile(name, repr(sheets).encode(), readings)
+
+
+@pytest.fixture
+def planned(plan: Plan, roster: Roster, book: CallBook) -> Entry:
+    return plan_entry(plan, roster, book)
+
+
+def after(planned: Entry, *files: ReceivedFile) -> DayState:
+    return fold(rows_of(planned, *collecting(DayState(), files).entries))
+
+
+def test_before_the_first_plan() -> None:
+    assert fold(()) == DayState()
+
+
+def test_the_last_plan_counts(planned: Entry, plan: Plan, roster: Roster, book: CallBook) -> None:
+    second = replace(plan, revision=2)
+    state = fold(rows_of(planned, plan_entry(second, roster, book)))
+    assert (state.plan, state.roster, state.revision, state.received) == (second, roster, 2, 0)
+
+
+def test_the_journal_learns_fingerprints_but_no_calls(planned: Entry, book: CallBook) -> None:
+    assert planned.body["calls"] == {"J-W01": book.sets[0].fingerprint()}
+    assert "Micah" not in repr(planned.body)
+
+
+def test_sheets_in_the_order_of_codes(planned: Entry, sheet: Make) -> None:
+    state = after(planned, received(sheet(judge=2), sheet()))
+    assert state.sheets == (sheet(), sheet(judge=2))
+    assert (state.received, state.open_matters) == (2, ())
+
+
+def test_a_completed_sheet_takes_the_place_of_the_first(planned: Entry, sheet: Make) -> None:
+    first, second = sheet(open_cells=((1, 2),)), sheet(marks=(LATE,))
+    state = after(planned, received(first), received(second))
+    assert (state.sheets, state.open_matters, state.received) == ((second,), (), 1)
+    assert state.versions == (first, second)
+
+
+def test_of_two_that_differ_the_first_stays_and_both_are_shown(planned: Entry, sheet: Make) -> None:
+    state = after(planned, received(sheet(marks=(LATE,))), received(sheet()))
+    assert state.sheets == (sheet(marks=(LATE,)),)
+    (matter,) = state.open_matters
+    assert (matter.kind, matter.heat) == ("two_versions", "J-R1-1")
+    assert "line 1, call 2: first L, then clean" in matter.what
+    assert sheet().code in matter.what
+
+
+def test_two_that_differ_in_their_initials_alone(planned: Entry, sheet: Make) -> None:
+    (matter,) = after(planned, received(sheet()), received(sheet(initials="CD"))).open_matters
+    assert 'initials: first "AB", then "CD"' in matter.what
+
+
+def test_many_differences_are_cut_short(planned: Entry, sheet: Make) -> None:
+    marks = tuple(Marked(line, call, ("W",)) for line in (1, 2) for call in (1, 2, 3))
+    (matter,) = after(planned, received(sheet()), received(sheet(marks=marks))).open_matters
+    assert "; and 2 more" in matter.what
+
+
+def test_a_sheet_of_a_line_that_changed_is_kept_in_sight(
+    planned: Entry, plan: Plan, roster: Roster, book: CallBook, sheet: Make
+) -> None:
+    heat = replace(plan.heats[0], line=plan.heats[0].line[:2])
+    changed = plan_entry(replace(plan, revision=2, heats=(heat,)), roster, book)
+    state = fold(rows_of(planned, *collecting(DayState(), [received(sheet())]).entries, changed))
+    assert (state.sheets, state.received) == ((), 1)
+    assert [matter.kind for matter in state.open_matters] == ["outdated_sheet"]
+
+
+def test_a_row_that_holds_something_else_is_named(planned: Entry) -> None:
+    with pytest.raises(FileTrouble, match="row 2 does not hold the sheet"):
+        fold(rows_of(planned, Entry("sheet", {"sheet": {"code": 7}})))
+    with pytest.raises(FileTrouble, match="row 1 does not hold the plan"):
+        fold(rows_of(Entry("plan", {})))
+
+
+def test_what_collecting_says(sheet: Make) -> None:
+    noted = sheet(judge=2, open_cells=((1, 1),), notes=(SheetNote("tab!D4", "hm"),))
+    refused = ReceivedFile(
+        "bad.xlsx", b"?", (SheetReading("bad.xlsx", "", "", "refused", None, (SheetNote("", "no"),)),)
+    )
+    state = DayState(versions=(sheet(),))
+    done = collecting(state, [received(sheet(), noted), refused, received(noted, name="copy.xlsx")])
+    document = done.document()
+    assert list(document) == ["format", "accepted", "noted", "refused", "same", "sheets"]
+    assert [document[key] for key in list(document)[:5]] == ["tourney-collect/1", 0, 1, 1, 2]
+    assert document["sheets"][1] == {
+        "file": "hall.xlsx", "sheet": "tab 1", "code": noted.code, "state": "noted",
+        "notes": [{"where": "tab!D4", "message": "hm"}],
+    }  # fmt: skip
+    assert [entry.body["file"]["name"] for entry in done.entries] == ["hall.xlsx"]
+    assert len(done.files) == 1
+
+
+some_sheets = st.lists(
+    st.fixed_dictionaries(
+        {
+            "judge": st.sampled_from([1, 2]),
+            "marks": st.sampled_from([(), (LATE,)]),
+            "judged": st.sampled_from([(1, 2, 3, 4), (1, 2)]),
+            "initials": st.sampled_from(["", "AB"]),
+        }
+    ),
+    max_size=3,
+)
+
+
+@settings(max_examples=25, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.lists(some_sheets, min_size=1, max_size=4))
+def test_collecting_twice_changes_nothing(
+    tmp_path_factory: pytest.TempPathFactory, planned: Entry, sheet: Make, batches: list[list[Any]]
+) -> None:
+    """Batches of files go through a real journal; then each comes again, alone and all together."""
+    files = [received(*(sheet(**each) for each in batch), name=f"{n}.xlsx") for n, batch in enumerate(batches)]
+    with Journal.open(tmp_path_factory.mktemp("day") / "record.sqlite") as journal:
+        journal.append_all([planned], at=AT)
+
+        def collect(*dropped: ReceivedFile) -> Collected:
+            done = collecting(fold(journal.rows()), dropped)
+            journal.append_all(done.entries, at=AT, files=done.files)
+            return done
+
+        for file in files:
+            collect(file)
+        rows, state = journal.rows(), fold(journal.rows())
+        wanted = {reading.code for file in files for reading in file.readings}
+        assert {one.code for one in state.sheets} == wanted
+        assert state.received == len(wanted)
+        assert len(state.versions) == len(rows) - 1 == len(set(state.versions))
+        again = [*map(collect, files), collect(*files)]
+        assert all(one.count("same") == len(one.sheets) for one in again)
+        assert journal.rows() == rows
