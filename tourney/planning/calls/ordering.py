@@ -1,0 +1,123 @@
+"""The order in which a set is called: no clue from the calls just before, and no part of it harder than another."""
+
+from collections.abc import Sequence
+from random import Random
+
+from tourney.planning.calls.exact import APART
+from tourney.planning.calls.pool import Pool
+
+CLOSE, TWICE, ALIKE, SAME_RUN, UNEVEN = 1000.0, 100.0, 50.0, 20.0, 10.0  # prices, the dearest first
+RUN = 5  # sections in a row that no two sets of a division share
+HALVES, THIRDS = 0.28, 0.13  # bits that two halves, or a third and its set, may differ; the limits are 0.3
+SHORT = 6  # sets of fewer calls have no halves or thirds worth the name
+SWAPS, PATIENCE = 6000, 2500  # changes tried in one search; the same without anything better
+
+Run = tuple[int, ...]
+
+
+def order_calls(pool: Pool, chosen: Sequence[int], known_runs: set[Run], random: Random) -> tuple[int, ...]:
+    """The items of a set in calling order; known_runs holds the section runs of earlier sets and gains those of this one.
+
+    Neighbours are never within three calls of each other, if at most `exact.crowd_limit` of the items have one.
+    """
+    task = _Ordering(pool, known_runs)
+    row = task.search(task.drawn(sorted(chosen), random), random)
+    if task.close(row):
+        row = task.search(_far_apart(pool, sorted(chosen)), random)
+    known_runs.update(runs(pool, row))
+    return tuple(row)
+
+
+def runs(pool: Pool, row: Sequence[int]) -> list[Run]:
+    """Every five sections that follow each other."""
+    sections = [pool.section[item] for item in row]
+    return [tuple(sections[n : n + RUN]) for n in range(len(row) - RUN + 1)]
+
+
+def thirds(values: Sequence[float]) -> tuple[float, ...]:
+    """Means of the first, the middle and the last third."""
+    edges = [round(len(values) * n / 3) for n in range(4)]
+    return tuple(mean(values[start:end]) for start, end in zip(edges, edges[1:], strict=False))
+
+
+def halves(values: Sequence[float]) -> float:
+    """Mean of the first half less that of the second."""
+    middle = len(values) // 2
+    return mean(values[:middle]) - mean(values[middle:])
+
+
+def mean(values: Sequence[float]) -> float:
+    """Mean, 0 of nothing."""
+    return sum(values) / len(values) if values else 0.0
+
+
+class _Ordering:
+    """What an order costs. Calls of one set, one search after another."""
+
+    def __init__(self, pool: Pool, known_runs: set[Run]) -> None:
+        self.pool, self.known_runs = pool, known_runs
+
+    def drawn(self, items: list[int], random: Random) -> list[int]:
+        """A random order with no section twice running, as far as the counts allow."""
+        left = {
+            section: [item for item in items if self.pool.section[item] == section] for section in self.pool.section
+        }
+        for row in left.values():
+            random.shuffle(row)
+        order: list[int] = []
+        before = -1
+        for still in range(len(items), 0, -1):
+            open_ = [section for section, row in left.items() for _ in row if section != before] or [before]
+            fullest = max(left, key=lambda section: len(left[section]))
+            must = 2 * len(left[fullest]) > still and fullest != before
+            before = fullest if must else random.choice(open_)
+            order.append(left[before].pop())
+        return order
+
+    def close(self, row: Sequence[int]) -> int:
+        """Neighbours within three calls."""
+        return sum(
+            other in self.pool.near[item] for at, item in enumerate(row) for other in row[at + 1 : at + APART]
+        )  # fmt: skip
+
+    def cost(self, row: Sequence[int]) -> float:
+        """The price of an order; 0 when nothing is amiss."""
+        pool, price = self.pool, CLOSE * self.close(row)
+        price += ALIKE * sum(
+            other in pool.alike[item] for at, item in enumerate(row) for other in row[at + 1 : at + APART]
+        )
+        sections = [pool.section[item] for item in row]
+        price += TWICE * sum(a == b for a, b in zip(sections, sections[1:], strict=False))
+        price += SAME_RUN * sum(run in self.known_runs for run in runs(pool, row))
+        if len(row) >= SHORT:
+            bits = [pool.bits[item] for item in row]
+            middle = mean(bits)
+            price += UNEVEN * max(0.0, abs(halves(bits)) - HALVES)
+            price += UNEVEN * sum(max(0.0, abs(third - middle) - THIRDS) for third in thirds(bits))
+        return price
+
+    def search(self, row: list[int], random: Random) -> list[int]:
+        """Swap two calls at a time as long as it does no harm."""
+        price, idle = self.cost(row), 0
+        for _ in range(SWAPS):
+            if not price or idle > PATIENCE or len(row) < 2:
+                break
+            first, second = random.sample(range(len(row)), 2)
+            row[first], row[second] = row[second], row[first]
+            now = self.cost(row)
+            idle = 0 if now < price else idle + 1
+            if now <= price:
+                price = now
+            else:
+                row[first], row[second] = row[second], row[first]
+        return row
+
+
+def _far_apart(pool: Pool, items: list[int]) -> list[int]:
+    """An order that keeps neighbours four places apart: odd ones of a chain in the second half, even ones in the first."""
+    crowded = [item for item in items if any(other in items for other in pool.near[item])]
+    half = max(APART, len(items) // 2)
+    places = [half + n // 2 if n % 2 == 0 else n // 2 for n in range(len(crowded))]
+    row = dict(zip(places, crowded, strict=True))
+    free = iter([item for item in items if item not in crowded])
+    return [row[at] if at in row else next(free) for at in range(len(items))]

@@ -1,0 +1,17 @@
+"""CP-SAT so that a draw repeats: one worker, a fixed seed, and a limit that counts work instead of seconds."""
+
+from ortools.sat.python import cp_model
+
+
+def solve(model: cp_model.CpModel, seed: int, effort: float) -> tuple[cp_model.CpSolver, cp_model.CpSolverStatus]:
+    """The solver after its work, and its status. effort: deterministic time, about the seconds of a fast machine."""
+    solver = cp_model.CpSolver()
+    solver.parameters.num_workers = 1
+    solver.parameters.random_seed = seed
+    solver.parameters.max_deterministic_time = effort
+    return solver, solver.solve(model)
+
+
+def found(status: cp_model.CpSolverStatus) -> bool:
+    """Whether there is a solution to read."""
+    return status in (cp_model.OPTIMAL, cp_model.FEASIBLE)
