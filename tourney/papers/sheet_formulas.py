@@ -22,22 +22,20 @@ def area(row: int, column: int, last_row: int, last_column: int) -> str:
     return f"{address(row, column)}:{address(last_row, last_column)}"
 
 
-def _upper_rest(cells: str) -> str:
-    """What stays of marks when all letters of marks and spaces are taken out."""
-    text = f"UPPER({cells})"
-    for letter in (*COUNTED, " "):
-        text = f'SUBSTITUTE({text},"{letter}","")'
-    return text
-
-
 def unreadable(cell: str) -> str:
-    """True where a cell holds anything but letters of marks; a condition without its `=`."""
-    return f"LEN({_upper_rest(cell)})>0"
+    """True where a cell holds anything but letters of marks, each once, N alone; a condition without its `=`.
+
+    Kept under 255 characters, which is all that a validation may hold in spreadsheet programs.
+    """
+    rest = f'SUBSTITUTE(UPPER({cell})," ","")'
+    for letter in COUNTED:
+        rest = f'SUBSTITUTE({rest},"{letter}","",1)'
+    return f'(LEN({rest})>0)+ISNUMBER(FIND("N",UPPER({cell})))*(LEN(TRIM({cell}))>1)>0'
 
 
 def tick_allowed(cell: str) -> str:
     """True for a tick as people type one; a condition without its `=`."""
-    return f'OR(UPPER(TRIM({cell}))="X",TRIM({cell})="✓")'
+    return f'ISNUMBER(FIND("|"&UPPER(TRIM({cell}))&"|","|X|✓|✔|"))'
 
 
 class SheetFormulas:
@@ -51,21 +49,21 @@ class SheetFormulas:
     def check(self, column: int) -> str:
         """How far the call in this column is: ok, FIX, tick? or nothing."""
         grid = self._grid
-        marks = area(FIRST_LINE, column, grid.last_line, column)
+        marks, tick = area(FIRST_LINE, column, grid.last_line, column), address(grid.judged_row, column)
         return (
             f'=IF(SUMPRODUCT(--({unreadable(marks)}))>0,"{FIX}",'
-            f'IF(TRIM({address(grid.judged_row, column)})<>"","{READ}",'
-            f'IF(SUMPRODUCT(LEN(TRIM({marks})))>0,"{UNTICKED}","")))'
+            f'IF({tick_allowed(tick)},"{READ}",IF(TRIM({tick})<>"","{FIX}",'
+            f'IF(SUMPRODUCT(LEN(TRIM({marks})))>0,"{UNTICKED}",""))))'
         )
 
     def status(self, initials: str) -> str:
         """One word on the whole sheet: FIX call 9, 4 calls open, initials missing, COMPLETE. initials: an address."""
         grid, check = self._grid, self._check
         numbers = area(FIRST_LINE - 1, FIRST_CALL, FIRST_LINE - 1, grid.last_call)
-        still_open = f'({grid.calls}-COUNTIF({check},"{READ}"))'
+        left = f'({grid.calls}-COUNTIF({check},"{READ}"))'
         return (
             f'=IF(COUNTIF({check},"{FIX}")>0,"FIX call "&INDEX({numbers},MATCH("{FIX}",{check},0)),'
-            f'IF({still_open}>1,{still_open}&" calls open",IF({still_open}=1,"1 call open",'
+            f'IF({left}>1,{left}&" calls open",IF({left}=1,"1 call open",'
             f'IF(TRIM({initials})="","Initials missing","COMPLETE"))))'
         )
 
