@@ -51,7 +51,7 @@ def spellings(entries: Iterable[Entry]) -> dict[str, str]:
 def read_entries(folder: Path, event: Event | None, findings: Findings) -> tuple[Entry, ...]:
     """All children, file by file in order of name. event: None when the settings can't be used."""
     found = [entry for path in _files(folder / FOLDER, findings) for entry in _read_file(path, event, findings)]
-    if not found and not any(fault.file.startswith(FOLDER) for fault in findings.faults):
+    if not found and complete(findings):
         findings.fault(
             FOLDER,
             "",
@@ -60,6 +60,11 @@ def read_entries(folder: Path, event: Event | None, findings: Findings) -> tuple
             f"Put the clubs' workbooks or CSV files into the folder {FOLDER}.",
         )
     return tuple(found)
+
+
+def complete(findings: Findings) -> bool:
+    """Whether every row of every file in entries/ was taken in."""
+    return not any(file.startswith(f"{FOLDER}/") for file in findings.lost)
 
 
 def _files(folder: Path, findings: Findings) -> Iterator[Path]:
@@ -77,7 +82,7 @@ def _files(folder: Path, findings: Findings) -> Iterator[Path]:
         else:
             message = f"{path.name} is neither an Excel workbook (.xlsx) nor CSV."
             hint = "Save it as one of these, or take it out of the folder."
-            findings.fault(file, "", Code.UNREADABLE_FILE, message, hint)
+            findings.loss(file, "", Code.UNREADABLE_FILE, message, hint)
 
 
 def _read_file(path: Path, event: Event | None, findings: Findings) -> Iterator[Entry]:
@@ -93,7 +98,7 @@ def _entry(row: Row, event: Event | None, findings: Findings) -> Entry | None:
     missing = [name for name in _NEEDED if not row.text(name)]
     for name in missing:
         message = f"{name} is empty" + (f" for {row.text('name')}." if row.text("name") else ".")
-        findings.fault(row.file, row.where(name), Code.MISSING_VALUE, message, f"Write it in every row: {name}.")
+        findings.loss(row.file, row.where(name), Code.MISSING_VALUE, message, f"Write it in every row: {name}.")
     if missing:
         return None
     division = _division(row, event, findings)

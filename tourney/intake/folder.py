@@ -12,7 +12,7 @@ from tourney.faults import Fault, Question
 from tourney.intake.answers import Answers
 from tourney.intake.doubles import find_doubles, single
 from tourney.intake.eligibility import check_divisions
-from tourney.intake.entries import read_entries
+from tourney.intake.entries import complete, read_entries
 from tourney.intake.findings import Findings
 from tourney.intake.officials import read_officials
 from tourney.intake.settings import read_settings
@@ -60,7 +60,8 @@ def read_folder(folder: Path) -> HandedIn:
         teams = enter_teams(entries, event, findings, check_sizes=settings.event is not None)
     date = event.date if event else None
     officials = read_officials(folder, settings.sheets, entries, date, answers, findings)
-    answers.name_unused()
+    if complete(findings):
+        answers.name_unused()
     return HandedIn(
         settings.event,
         teams,

@@ -11,7 +11,7 @@ from tourney.faults import Code, Question
 from tourney.intake.answers import Answers, question_id
 from tourney.intake.cells import as_clock, as_list, as_yes_no
 from tourney.intake.dates import long_date, readings
-from tourney.intake.entries import Entry, spellings
+from tourney.intake.entries import Entry, complete, spellings
 from tourney.intake.findings import Findings
 from tourney.intake.nearest import key, nearest, suggestion, word_key
 from tourney.intake.settings import WORKBOOK
@@ -27,10 +27,14 @@ Child = tuple[str, str]  # club and name
 
 @dataclass(frozen=True)
 class _Known:
-    """Who is entered. clubs: by key. children: by name's key. event_date: None when the settings don't say."""
+    """Who is entered. clubs: by key. children: by name's key. event_date: None when the settings don't say.
+
+    all_read: whether a club or child that is not among them is surely not entered.
+    """
 
     clubs: dict[str, str]
     children: dict[str, list[Child]]
+    all_read: bool
     event_date: Date | None
 
 
@@ -47,7 +51,7 @@ def read_officials(
     children: dict[str, list[Child]] = defaultdict(list)
     for entry in entries:
         children[key(entry.name)].append((clubs[key(entry.club)], entry.name))
-    known = _Known(clubs, children, event_date)
+    known = _Known(clubs, children, complete(findings), event_date)
     rows = [row for table in _tables(folder, sheets, findings) for row in table.rows]
     found = [official for row in rows if (official := _official(row, known, answers, findings))]
     _name_repeated(rows, findings)
@@ -113,13 +117,13 @@ def _clubs(row: Row, known: _Known, findings: Findings) -> tuple[str, ...]:
     found = []
     for text in as_list(row.text("clubs")):
         club = known.clubs.get(key(text))
-        if club is None:
+        if club is not None:
+            found.append(club)
+        elif known.all_read:
             message = f'No club "{text}" has entered a team ({row.text("name")}).'
             near = nearest(text, known.clubs.values())
             hint = f'The nearest is "{near}".' if near else "Leave it out if that club enters no team."
             findings.fault(row.file, row.where("clubs"), Code.UNKNOWN_CLUB, message, hint)
-        else:
-            found.append(club)
     return tuple(dict.fromkeys(found))
 
 
@@ -127,7 +131,7 @@ def _people(row: Row, known: _Known, findings: Findings) -> tuple[Child, ...]:
     found: list[Child] = []
     for text in as_list(row.text("people")):
         children = known.children.get(key(text), [])
-        if not children:
+        if not children and known.all_read:
             message = f'No child called "{text}" is entered ({row.text("name")}).'
             near = nearest(text, (child[0][1] for child in known.children.values()))
             hint = f'The nearest is "{near}".' if near else "Leave it out if that child is not entered."

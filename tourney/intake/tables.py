@@ -66,7 +66,7 @@ def read_tables(path: Path, file: str, columns: Sequence[Column], findings: Find
         content = read_file(path)
         sheets = csv_sheets(file, content) if path.suffix.lower() == ".csv" else workbook_sheets(file, content)
     except Unreadable as trouble:
-        findings.fault(file, "", Code.UNREADABLE_FILE, f"{path.name} {trouble.message}", trouble.hint)
+        findings.loss(file, "", Code.UNREADABLE_FILE, f"{path.name} {trouble.message}", trouble.hint)
         return ()
     return tables_in(sheets, columns, findings)
 
@@ -120,7 +120,7 @@ def _missing(header: _Header, columns: Sequence[Column], findings: Findings) -> 
             continue
         near = nearest(column.name, header.others)
         where = header.sheet.where(header.number, header.others[near] if near else 0)
-        findings.fault(
+        findings.loss(
             header.sheet.file,
             where,
             Code.MISSING_COLUMN,

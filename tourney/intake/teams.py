@@ -4,7 +4,7 @@ from collections import defaultdict
 from collections.abc import Sequence
 
 from tourney.faults import Code
-from tourney.intake.entries import Entry, spellings
+from tourney.intake.entries import Entry, complete, spellings
 from tourney.intake.findings import Findings
 from tourney.intake.nearest import key, nearest
 from tourney.model.event import Division, Event
@@ -42,20 +42,8 @@ def _check_size(entries: list[Entry], division: Division, findings: Findings) ->
     members = len(entries) - substitutes
     name = f"{first.team} of {first.club} ({division.name})"
     place = (first.row.file, first.row.where("team"))
-    if members < division.minimum:
-        cure = "Let a substitute be a member" if substitutes else "Ask the club for more children"
-        findings.fault(
-            *place,
-            Code.SHORT_TEAM,
-            f"{name} has {_count(members, 'member')}; a team needs {division.minimum}.",
-            f"{cure}, join it with another team of the club, or take it out.",
-        )
-    elif members < division.counting:
-        findings.note(
-            *place,
-            Code.SHORT_TEAM,
-            f"{name} has {_count(members, 'member')}; {division.counting} scores count, and those missing are 0.",
-        )
+    if complete(findings):
+        _check_short(name, members, substitutes, division, place, findings)
     if members > division.squad:
         surplus = members - division.squad
         findings.fault(
@@ -71,6 +59,23 @@ def _check_size(entries: list[Entry], division: Division, findings: Findings) ->
             f"{name} has {_count(substitutes, 'substitute')}; at most {division.substitutes} may be.",
             "Take some out, or let them be members if there is a place.",
         )
+
+
+def _check_short(
+    name: str, members: int, substitutes: int, division: Division, place: tuple[str, str], findings: Findings
+) -> None:
+    has = f"{name} has {_count(members, 'member')}"
+    if members < division.minimum:
+        cure = "Let a substitute be a member" if substitutes else "Ask the club for more children"
+        findings.fault(
+            *place,
+            Code.SHORT_TEAM,
+            f"{has}; a team needs {division.minimum}.",
+            f"{cure}, join it with another team of the club, or take it out.",
+        )
+    elif members < division.counting:
+        message = f"{has}; {division.counting} scores count, and those missing are 0."
+        findings.note(*place, Code.SHORT_TEAM, message)
 
 
 def _note_alike(clubs: dict[str, str], findings: Findings) -> None:
