@@ -7,7 +7,7 @@ from functools import lru_cache
 from statistics import median as middle
 
 from tourney.model.event import Points
-from tourney.model.sheet import LETTERS, Letter
+from tourney.model.sheet import LETTERS
 from tourney.scoring.marks import Mark, points_of
 
 Rule = Callable[[Sequence[Mark], Points], Fraction]
@@ -42,24 +42,12 @@ def chief(marks: Sequence[Mark], scale: Points) -> Fraction:
 
 
 def majority(marks: Sequence[Mark], scale: Points) -> Fraction:
-    """Points of the letters that more than half gave.
-
-    Judges who saw different faults agree on no letter, but they did not see a clean call: their median counts then.
-    """
-    if agreed(marks) or agreed_clean(marks):
-        return _agreed_points(marks, scale)
-    return median(marks, scale)
-
-
-def _agreed_points(marks: Sequence[Mark], scale: Points) -> Fraction:
+    """The points of the letters that more than half gave."""
     return Fraction(points_of(agreed(marks), scale))
 
 
+# None of them ever gives more points for more faults, so that marks still to come are bounded by all and by none.
 PANELS: dict[str, Rule] = {"median": median, "majority": majority, "mean": mean, "chief": chief}
-
-# A panel's points are always those of one of these; none of them rises when a judge adds a fault, so that together
-# they bound what judges who are still to be heard can do.
-BOUNDS: dict[str, tuple[Rule, ...]] = {"median": (median,), "majority": (_agreed_points, median), "mean": (mean,)}
 
 
 @dataclass(frozen=True, slots=True)
@@ -67,14 +55,15 @@ class Joint:
     """What the panel says of one call of one contestant.
 
     points: from the judges heard so far, 0 when there is none. least, most: what they can still become.
-    settled: whatever judges not yet heard would write, nothing changes. differ: two judges, two opinions, no rule.
+    clean: more than half found no fault. letters: those that more than half gave.
+    settled: whatever judges not yet heard would write, nothing changes. differ: all were heard, and no rule decides.
     """
 
     points: Fraction
     least: Fraction
     most: Fraction
     clean: bool
-    letters: tuple[Letter, ...]
+    letters: Mark
     settled: bool
     differ: bool = False
 
@@ -83,21 +72,31 @@ class Joint:
 def joint(marks: tuple[Mark | None, ...], panel: str, scale: Points) -> Joint:
     """The panel's word on one cell. marks: one a judge in the plan's order, None for who has not judged it.
 
-    panel: median, majority, mean or chief (who alone is asked). Two judges who differ under median or majority are
-    split evenly: the points between theirs stand until they agree.
+    panel: median, majority, mean or chief (who alone is asked).
     """
     seats = marks[:1] if panel == "chief" else marks
     heard = [mark for mark in seats if mark is not None]
     if not heard:
         return Joint(Fraction(0), Fraction(0), Fraction(scale.call), clean=False, letters=(), settled=False)
-    points = PANELS[panel](heard, scale)
-    if panel in ("median", "majority") and len(seats) == len(heard) == 2 and heard[0] != heard[1]:
-        each = [Fraction(points_of(mark, scale)) for mark in heard]
-        return Joint(points, min(each), max(each), agreed_clean(heard), agreed(heard), settled=False, differ=True)
-    if len(heard) == len(seats):
-        return Joint(points, points, points, agreed_clean(heard), agreed(heard), settled=True)
+    rule, complete = PANELS[panel], len(heard) == len(seats)
     worst = [WORST if mark is None else mark for mark in seats]
     best = [CLEAN if mark is None else mark for mark in seats]
-    least, most = min(rule(worst, scale) for rule in BOUNDS[panel]), max(rule(best, scale) for rule in BOUNDS[panel])
-    settled = least == most and agreed(worst) == agreed(best) and agreed_clean(worst) == agreed_clean(best)
-    return Joint(points, least, most, agreed_clean(heard), agreed(heard), settled)
+    split = _can_split(panel, worst, best)
+    if split:  # a ruling may follow any one of them
+        least = Fraction(min(points_of(mark, scale) for mark in worst))
+        most = Fraction(max(points_of(mark, scale) for mark in best))
+    else:
+        least, most = rule(worst, scale), rule(best, scale)
+    points = min(rule(heard, scale), most)
+    alike = least == most and agreed(worst) == agreed(best) and agreed_clean(worst) == agreed_clean(best)
+    return Joint(points, least, most, agreed_clean(heard), agreed(heard), alike and not split, complete and split)
+
+
+def _can_split(panel: str, worst: Sequence[Mark], best: Sequence[Mark]) -> bool:
+    """Whether the judges can end up where no rule decides: two who differ, or a majority for nothing at all.
+
+    Never under a mean, nor under a chief.
+    """
+    if len(worst) == 2 and panel in ("median", "majority"):
+        return len({*worst, *best}) > 1
+    return panel == "majority" and not agreed(best) and not agreed_clean(worst)
