@@ -25,6 +25,7 @@ CLUBS = (
 )
 FIRST = ("Orla", "Tamsin", "Bram", "Idris", "Wren", "Cosmo", "Delphine", "Ewan", "Fleur", "Gideon", "Hollis", "Juno")
 LAST = ("Vantongeren", "Okpilo", "Marrowby", "Quillfeather", "Saltash", "Thrupple", "Underbough")
+GROWN = ("Brackwater", "Ashcombe-Tarn", "Pellow", "Grindle", "Oxtoby", "Lanyard", "Merrifold")
 STRANGE = (
     "نور الهادئ",
     "小林 波",
@@ -89,7 +90,7 @@ def make_day(
     entered = [_team(name, number, squad) for name in names for number in range(1, teams + 1)]
     roster_teams = tuple(team for team, _ in entered)
     officials = tuple(
-        Official(f"O{number:02}", f"{FIRST[-number % 12]} {LAST[number % 7]}", clubs=CLUBS[: number % 2])
+        Official(f"O{number:02}", f"{FIRST[-number % 12]} {GROWN[number % 7]}", clubs=CLUBS[: number % 2])
         for number in range(1, rooms * (judges + 2) + 1)
     )
     roster = Roster(roster_teams, tuple(child for _, members in entered for child in members), officials)
@@ -121,11 +122,12 @@ def _team(division: str, number: int, squad: int) -> tuple[Team, tuple[Contestan
     key = f"{division[0]}{number:02}"
     ids = tuple(f"{key}-{place}" for place in range(1, squad + 2))
     strange = iter(STRANGE if number == 2 else ())
+    first = 11 * ord(division[0]) + len(ids) * number  # 12 and 7 share no factor: 84 names before one comes again
     children = [
-        Contestant(child, next(strange, f"{FIRST[(number * 5 + place) % 12]} {LAST[(number + place) % 7]}"))
-        for place, child in enumerate(ids)
+        Contestant(child, next(strange, f"{FIRST[place % 12]} {LAST[place % 7]}"))
+        for place, child in enumerate(ids, first)
     ]
-    children[-1] = replace(children[-1], substitute=True, show_name="number")
+    children[-1] = replace(children[-1], substitute=True, show_name="initial" if number == 2 else "number")
     if number == 1:
         children[min(2, squad - 1)] = replace(children[min(2, squad - 1)], seconds=15, needs=NEEDS, show_name="full")
     club = CLUBS[number % len(CLUBS)]

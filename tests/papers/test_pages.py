@@ -1,0 +1,251 @@
+"""Pages: what stands on them, what must not, and that they can be read."""
+
+import re
+from html.parser import HTMLParser
+from typing import Any
+
+import pytest
+
+from tourney import resources
+from tourney.papers.pages import Sheet, pages, plain
+from tourney.papers.stamp import Stamp
+
+Pages = dict[str, str]
+
+
+class Text(HTMLParser):
+    """The words of a page, its tags, and whether all were closed in order."""
+
+    EMPTY = ("meta", "col", "br")
+
+    def __init__(self, page: str) -> None:
+        super().__init__()
+        self.words: list[str] = []
+        self.tags: list[tuple[str, dict[str, str | None]]] = []
+        self.open: list[str] = []
+        self.feed(page)
+        self.close()
+
+    def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
+        self.tags.append((tag, dict(attrs)))
+        if tag not in self.EMPTY:
+            self.open.append(tag)
+
+    def handle_endtag(self, tag: str) -> None:
+        assert self.open.pop() == tag
+
+    def handle_data(self, data: str) -> None:
+        if "style" not in self.open:
+            self.words.append(data)
+
+    @property
+    def said(self) -> str:
+        return " ".join(" ".join(self.words).split())
+
+
+@pytest.fixture(scope="module")
+def written(day: Any) -> Pages:
+    return dict(pages(day.plan, day.book, day.roster, day.syllabus))
+
+
+@pytest.fixture(scope="module")
+def said(written: Pages) -> Pages:
+    return {path: Text(page).said for path, page in written.items()}
+
+
+def test_one_folder_a_reader(written: Pages) -> None:
+    assert {path.split("/")[0] for path in written} == {
+        "public",
+        "coordinator",
+        "callers",
+        "teams",
+        "officials",
+        "steward",
+    }
+    assert "callers/Con_.html" in written and "callers/Boat_Shed.html" in written
+    assert "teams/St_Quill_Marsh_Youth.html" in written
+
+
+def test_pages_are_whole_and_stand_by_themselves(written: Pages) -> None:
+    for path, page in written.items():
+        text = Text(page)
+        assert text.open == [], path
+        assert page.startswith("<!doctype html>")
+        assert not {tag for tag, _ in text.tags} & {"script", "link", "img", "iframe", "base", "form"}
+        assert not [attrs for _, attrs in text.tags if {"src", "href"} & set(attrs)]
+        assert "url(" not in page and "@import" not in page and "://" not in page
+
+
+def test_every_page_carries_the_stamp(written: Pages, day: Any) -> None:
+    stamp = Stamp.of(day.plan)
+    for path, page in written.items():
+        sheets = page.count('<section class="page') or 1
+        assert page.count('<div class="stamp">') == sheets, path
+        assert page.count(f"<span>plan 1</span><span>rules {stamp.rules}</span>") == sheets, path
+
+
+def test_names_that_look_like_markup_stay_words(written: Pages, said: Pages) -> None:
+    assert all("<script" not in page and "<b>Ned" not in page for page in written.values())
+    assert "<script>alert(1)</script> Junior" in said["public/schedule.html"]
+    assert "=Tallow+Row Junior" in said["public/doors.html"]
+
+
+def test_names_of_every_script_stay_whole_and_keep_their_direction(written: Pages) -> None:
+    team = written["teams/Fernbank.html"]
+    assert '<bdi dir="auto">小林 波</bdi>' in team
+    assert '<bdi dir="auto">نور ا.</bdi>' in team
+
+
+def test_needs_are_with_the_steward_alone(said: Pages) -> None:
+    assert {path for path, words in said.items() if "reads large print only" in words} == {"steward/access_list.html"}
+    assert "Restricted" in said["steward/access_list.html"]
+    assert "local safeguarding" in said["steward/access_list.html"]
+
+
+def test_the_caller_has_the_bare_seconds(said: Pages) -> None:
+    assert "Time signal at 10 s. Second signal at 15 s for line no. 3." in said["callers/Boat_Shed.html"]
+    assert {path.split("/")[0] for path, words in said.items() if "15 s" in words} == {"callers", "steward"}
+
+
+def test_calls_are_with_the_callers_alone(said: Pages, day: Any) -> None:
+    # "Judges" is a duty too.
+    called = {call.say for found in day.book.sets for call in (*found.calls, *found.reserves)} - {"Judges"}
+    pattern = re.compile("|".join(rf"\b{re.escape(name)}\b" for name in sorted(called)))
+    assert {path.split("/")[0] for path, words in said.items() if pattern.search(words)} == {"callers"}
+
+
+def test_surnames_are_shown_only_where_the_entry_says_so(said: Pages, day: Any) -> None:
+    everyone = day.roster.contestants
+    alone = [child for child in everyone if sum(child.name == other.name for other in everyone) == 1]
+    hidden = [child.name for child in alone if child.show_name != "full" and len(child.name.split()[-1]) > 2]
+    assert len(hidden) > 10
+    for path, words in said.items():
+        assert path.startswith("steward/") or not [name for name in hidden if name in words], path
+
+
+def test_public_pages_name_no_child(said: Pages, day: Any) -> None:
+    from tourney.papers.views import Hall
+
+    names = Hall(day.plan, day.roster).names.values()
+    for path in ("public/schedule.html", "public/doors.html", "coordinator/fairness.html"):
+        assert not [name for name in names if name in said[path]], path
+
+
+def test_a_club_sees_its_own_children_only(said: Pages) -> None:
+    strange = "Maximiliana-Theodosia F."
+    assert {path for path, words in said.items() if strange in words} == {"teams/Fernbank.html"}
+
+
+def test_no_page_holds_a_birth_date(written: Pages) -> None:
+    for page in written.values():
+        words = Text(page).said.replace("17 April 2027", "")
+        assert not re.search(r"\d{4}-\d\d-\d\d|\d\d?[./]\d\d?[./]\d{2,4}|\b(19|20)\d\d\b", words)
+
+
+def test_an_envelope_holds_cover_calls_and_reserves(written: Pages, day: Any) -> None:
+    page = written["callers/Boat_Shed.html"]
+    heats = [heat for heat in day.plan.heats if heat.room == "Boat Shed"]
+    sections = page.split('<section class="page')[1:]
+    assert len(sections) == len(heats) * 4
+    for section in sections:
+        assert section.count('class="say') <= 8
+    assert sections[0].count('class="say') == 0 and "If this envelope is open before its time" in sections[0]
+    assert [section.count('class="say') for section in sections[1:4]] == [8, 8, 3]
+
+
+def test_papers_defer_to_local_rules(said: Pages) -> None:
+    for path, words in said.items():
+        if path.split("/")[0] in ("teams", "officials", "steward"):
+            assert "Your local safeguarding" in words and "come first" in words, path
+
+
+def test_the_fairness_page_says_what_is_not_kept(said: Pages) -> None:
+    words = said["coordinator/fairness.html"]
+    assert "2 of 3 kept" in words
+    assert "meetings of one pair, most Junior 2 1 1 ✗ not kept J01 and J02" in words
+    assert "longest wait in minutes Senior 45 – – for your information S03" in words
+
+
+def test_values_are_shown_plainly() -> None:
+    assert [plain(value) for value in (None, 0, 2.0, 0.12345, "0 of 3")] == ["–", "0", "2", "0.12", "0 of 3"]
+
+
+def test_the_same_plan_gives_the_same_pages(written: Pages, new_day: Any) -> None:
+    again = new_day()
+    assert dict(pages(again.plan, again.book, again.roster, again.syllabus)) == written
+
+
+def test_days_of_other_sizes_have_pages_too(new_day: Any) -> None:
+    for words in (
+        {"teams": 2, "rooms": 1, "names": ("Only",), "timekeeper": "caller", "judges": 1, "rounds": 1, "calls": 1},
+        {"teams_per_heat": 4, "squad": 3, "calls": 30, "paper": "Letter", "names": tuple("ABCDEFGH")},
+    ):
+        day = new_day(**words)
+        written = dict(pages(day.plan, day.book, day.roster, day.syllabus))
+        assert all(Text(page).open == [] for page in written.values())
+
+
+def test_paper_sizes() -> None:
+    """A4 is 210 x 297 mm (ISO 216); Letter is 8.5 x 11 inches (ANSI/ASME Y14.1). Margins 12 and 14 + 12 mm."""
+    assert (Sheet.of("A4").width, Sheet.of("A4").height) == (210 - 24, 297 - 26)
+    assert Sheet.of("Letter", "landscape").width == pytest.approx(11 * 25.4 - 24)
+    assert Sheet.of("Letter", "landscape").height == pytest.approx(8.5 * 25.4 - 26)
+
+
+# --- the style sheet ---
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of "#rrggbb" (Web Content Accessibility Guidelines 2.2, W3C 2023, "relative luminance")."""
+    parts = [int(colour[start : start + 2], 16) / 255 for start in (1, 3, 5)]
+    red, green, blue = (part / 12.92 if part <= 0.04045 else ((part + 0.055) / 1.055) ** 2.4 for part in parts)
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue
+
+
+def contrast(one: str, other: str) -> float:
+    """Contrast ratio (same source)."""
+    dark, light = sorted((luminance(one), luminance(other)))
+    return (light + 0.05) / (dark + 0.05)
+
+
+@pytest.fixture(scope="module")
+def style() -> str:
+    return (resources.templates() / "pages" / "print.css").read_text(encoding="utf-8")
+
+
+def test_the_contrast_formula_meets_known_values() -> None:
+    """21 for black on white is the guidelines' own; #767676 as the lightest grey that passes 4.5 is from memory."""
+    assert contrast("#000000", "#ffffff") == pytest.approx(21)
+    assert contrast("#767676", "#ffffff") >= 4.5 > contrast("#777777", "#ffffff")
+
+
+def test_text_can_be_read_on_every_ground(style: str) -> None:
+    """4.5:1 for text is success criterion 1.4.3 of the same guidelines, 3:1 for lines is 1.4.11."""
+    colours = dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", style))
+    assert set(colours) == {"ink", "soft", "paper", "tint", "rule"}
+    for ground in ("paper", "tint"):
+        assert contrast(colours["ink"], colours[ground]) >= 4.5
+        assert contrast(colours["soft"], colours[ground]) >= 4.5
+        assert contrast(colours["rule"], colours[ground]) >= 3
+
+
+def test_no_other_colour_is_used_and_none_but_greys(style: str) -> None:
+    named = dict(re.findall(r"--(\w+): (#[0-9a-f]{6});", style))
+    assert set(re.findall(r"#[0-9a-fA-F]{3,8}", style)) == set(named.values())
+    assert not re.search(r"rgb|hsl|opacity", style)
+    for colour in named.values():
+        red, green, blue = (int(colour[start : start + 2], 16) for start in (1, 3, 5))
+        assert max(red, green, blue) - min(red, green, blue) <= 4
+
+
+def test_type_sizes_are_large_enough(style: str) -> None:
+    """11 pt to read, 16 pt and up to call: common practice, no source."""
+    sizes = {name: float(size) for name, size in re.findall(r"--(\w+): ([\d.]+)pt;", style)}
+    assert sizes["body"] >= 11 and sizes["call"] >= 16 and sizes["tiny"] >= 9
+    assert re.search(r"\.call \.say \{ font-size: var\(--big\)", style)
+    assert re.search(r"\.call \.say\.long \{ font-size: var\(--call\)", style)
+
+
+def test_each_division_has_a_bar_of_its_own(style: str) -> None:
+    bars = re.findall(r"^\.mark(?:-\d)? \{([^}]*)\}", style, re.MULTILINE)
+    assert len(bars) == len(set(bars)) == 6
