@@ -2,14 +2,13 @@
 
 import re
 from datetime import date as Date
-from datetime import datetime
 
 MONTHS = (
     "january", "february", "march", "april", "may", "june",
     "july", "august", "september", "october", "november", "december",
 )  # fmt: skip
 
-_ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[T ]00:00(?::00(?:\.0+)?)?)?")
+_ISO = re.compile(r"(\d{4})-(\d{1,2})-(\d{1,2})(?:[t ]00:00(?::00(?:\.0+)?)?)?")
 _NUMBERS = re.compile(r"(\d{1,2})([./\- ]) ?(\d{1,2})\2 ?(\d{4})")
 _DAY_FIRST = re.compile(r"(\d{1,2})(?:st|nd|rd|th)?[ .\-/]*(?:of )?([a-z]+)[ .,\-/]*(\d{4})")
 _MONTH_FIRST = re.compile(r"([a-z]+)[ .\-/]*(\d{1,2})(?:st|nd|rd|th)?[ .,\-/]+(\d{4})")
@@ -20,8 +19,6 @@ def readings(value: object) -> tuple[Date, ...]:
 
     Years have four digits; a number that is not formatted as a date is none.
     """
-    if isinstance(value, datetime):
-        return (value.date(),)
     if isinstance(value, Date):
         return (value,)
     text = " ".join(str(value).casefold().split())
