@@ -1,6 +1,7 @@
 """The short capitals with which ids of a division begin."""
 
 from collections.abc import Sequence
+from itertools import chain, count
 
 LONGEST = 3  # beyond this a letter and a number read better
 
@@ -14,9 +15,8 @@ def division_prefixes(names: Sequence[str]) -> dict[str, str]:
     prefixes: dict[str, str] = {}
     for place, name in enumerate(names, 1):
         others = [letters[other] for other in names if other != name]
-        lengths = range(1, min(LONGEST, len(letters[name])) + 1)
-        distinct = (
-            letters[name][:n] for n in lengths if not any(word.startswith(letters[name][:n]) for word in others)
-        )
-        prefixes[name] = next(distinct, f"{letters[name][0]}{place}")
+        starts = (letters[name][:n] for n in range(1, min(LONGEST, len(letters[name])) + 1))
+        distinct = (start for start in starts if not any(word.startswith(start) for word in others))
+        numbered = (f"{letters[name][0]}{number}" for number in count(place))
+        prefixes[name] = next(prefix for prefix in chain(distinct, numbered) if prefix not in prefixes.values())
     return prefixes

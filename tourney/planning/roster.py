@@ -7,6 +7,7 @@ from itertools import count
 from tourney.model.event import Event
 from tourney.model.people import Contestant, EnteredOfficial, EnteredTeam, Official, Roster, Team
 from tourney.planning.prefixes import division_prefixes
+from tourney.planning.ties import plain
 
 
 def enrol(
@@ -20,7 +21,7 @@ def enrol(
     """
     before = previous or Roster((), (), ())
     place = {division.name: number for number, division in enumerate(event.divisions)}
-    ordered = sorted(teams, key=lambda team: (place[team.division], _plain(team.club), _plain(team.name)))
+    ordered = sorted(teams, key=lambda team: (place[team.division], plain(team.club), plain(team.name)))
     enrolled = list(_teams(ordered, event, before))
     members = [child for _, children in enrolled for child in children]
     return Roster(
@@ -28,25 +29,20 @@ def enrol(
     )
 
 
-def _plain(name: str) -> str:
-    """A name as it is compared: spaces and capitals do not matter."""
-    return " ".join(name.split()).casefold()
-
-
 def _teams(
     entered: Iterable[EnteredTeam], event: Event, before: Roster
 ) -> Iterator[tuple[Team, tuple[Contestant, ...]]]:
     prefixes = division_prefixes([division.name for division in event.divisions])
-    kept = _Ids(((_plain(team.club), _plain(team.name), team.division), team.id) for team in before.teams)
+    kept = _Ids(((plain(team.club), plain(team.name), team.division), team.id) for team in before.teams)
     for team in entered:
-        key = (_plain(team.club), _plain(team.name), team.division)
+        key = (plain(team.club), plain(team.name), team.division)
         prefix = prefixes[team.division]
         team_id = kept.of(key, (f"{prefix}{number:02}" for number in count(1)))
         old = before.team[team_id].members if team_id in before.team else ()
-        seats = _Ids((_plain(before.contestant[child].name), child) for child in old)
+        seats = _Ids((plain(before.contestant[child].name), child) for child in old)
         full_first = sorted(team.members, key=lambda child: child.substitute)
         numbers = (f"{team_id}-{number}" for number in count(1))
-        children = tuple(replace(child, id=seats.of(_plain(child.name), numbers)) for child in full_first)
+        children = tuple(replace(child, id=seats.of(plain(child.name), numbers)) for child in full_first)
         yield Team(team_id, team.name, team.club, team.division, tuple(child.id for child in children)), children
 
 
@@ -58,12 +54,12 @@ def _officials(
     known: dict[tuple[str, str], list[str]] = {}
     for team, children in enrolled:
         for child in children:
-            known.setdefault((_plain(team.club), _plain(child.name)), []).append(child.id)
-    kept = _Ids((_plain(official.name), official.id) for official in before)
+            known.setdefault((plain(team.club), plain(child.name)), []).append(child.id)
+    kept = _Ids((plain(official.name), official.id) for official in before)
     for entry in entered:
         numbers = (f"O{number:02}" for number in count(1))
-        people = sorted({key for club, name in entry.people for key in known.get((_plain(club), _plain(name)), [])})
-        yield replace(entry.official, id=kept.of(_plain(entry.official.name), numbers), people=tuple(people))
+        people = sorted({key for club, name in entry.people for key in known.get((plain(club), plain(name)), [])})
+        yield replace(entry.official, id=kept.of(plain(entry.official.name), numbers), people=tuple(people))
 
 
 class _Ids:

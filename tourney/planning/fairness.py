@@ -1,0 +1,198 @@
+"""The fairness page: what a plan is worth, each figure beside what counting proves possible.
+
+Measured from the finished heats alone. A line with a limit is fine up to it; one without only reports.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import datetime, timedelta
+from itertools import pairwise
+from math import ceil
+
+import networkx as nx
+
+from tourney.model.event import Division, Event
+from tourney.model.people import Official, Roster, Team
+from tourney.model.plan import Bye, FairnessLine, Heat, Wave
+from tourney.planning.rotation.measure import measure
+from tourney.planning.ties import tied
+
+ALL = "all"
+
+
+class Fairness:
+    """All lines of a plan's schedule and officials. finish_bound: the moment before which no timetable can end."""
+
+    def __init__(
+        self,
+        event: Event,
+        roster: Roster,
+        waves: Sequence[Wave],
+        heats: Sequence[Heat],
+        byes: Sequence[Bye],
+        finish_bound: datetime,
+    ) -> None:
+        self.event, self.roster, self.heats, self.byes = event, roster, heats, byes
+        self.finish_bound = finish_bound
+        self.wave = {wave.id: wave for wave in waves}
+        self.mine: dict[str, list[Heat]] = {team.id: [] for team in roster.teams}
+        for heat in sorted(heats, key=lambda heat: self.wave[heat.wave].start):
+            for team in heat.teams:
+                self.mine[team].append(heat)
+
+    def lines(self) -> tuple[FairnessLine, ...]:
+        """Division by division, then the whole day."""
+        found: list[FairnessLine] = []
+        for division in self.event.divisions:
+            teams = [team for team in self.roster.teams if team.division == division.name]
+            if teams:
+                found += self._division(division, teams)
+        return (*found, *self._day())
+
+    def _division(self, division: Division, teams: Sequence[Team]) -> Iterator[FairnessLine]:
+        name = division.name
+        yield from self._meetings(name, teams)
+        yield from self._rooms(name, teams)
+        yield self._sides(name, teams)
+        yield self._early_late(name, teams)
+        yield from self._judges(name, teams)
+        waits = {team.id: self._waiting(team.id) for team in teams if self.mine[team.id]}
+        if waits:
+            least, most = _ends(waits)
+            yield FairnessLine("least_minutes_waiting", name, waits[least], None, None, True, least)
+            yield FairnessLine("most_minutes_waiting", name, waits[most], None, None, True, most)
+
+    def _meetings(self, division: str, teams: Sequence[Team]) -> Iterator[FairnessLine]:
+        rounds: dict[int, list[tuple[str, ...]]] = {}
+        for heat in self.heats:
+            if heat.division == division:
+                rounds.setdefault(heat.round, []).append(heat.teams)
+        away = {
+            number: [bye.team for bye in self.byes if (bye.division, bye.round) == (division, number)]
+            for number in rounds
+        }
+        order = sorted(rounds)
+        found = measure([rounds[n] for n in order], [away[n] for n in order], {team.id: team.club for team in teams})
+        pair = "-".join(found.most_met_pair) if found.most_met_pair and found.most_met > 1 else ""
+        yield _line("repeated_meetings", division, found.repeats, found.repeats_bound, pair)
+        own = [heat.id for heat in self.heats if heat.division == division and self._own_club(heat)]
+        yield _line("same_club_meetings", division, found.own_club, found.own_club_bound, " ".join(own[:3]))
+        resting = Counter({team.id: 0 for team in teams})
+        resting.update(bye.team for bye in self.byes if bye.division == division)
+        uneven = int(sum(resting.values()) % len(teams) > 0)
+        yield _line(
+            "byes_most_less_fewest", division, found.byes_spread, uneven, _ends(resting)[1] if self.byes else ""
+        )
+
+    def _own_club(self, heat: Heat) -> bool:
+        clubs = [self.roster.team[team].club for team in heat.teams]
+        return len(set(clubs)) < len(clubs)
+
+    def _rooms(self, division: str, teams: Sequence[Team]) -> Iterator[FairnessLine]:
+        visits = {team.id: Counter(heat.room for heat in self.mine[team.id]) for team in teams if self.mine[team.id]}
+        if visits:
+            there = len(self.event.rooms)
+            fewest, _ = _ends({team: len(seen) for team, seen in visits.items()})
+            bound = min(min(seen.total(), there) for seen in visits.values())
+            yield FairnessLine("fewest_rooms_of_a_team", division, len(visits[fewest]), None, bound, True, fewest)
+            most = {team: max(seen.values()) for team, seen in visits.items()}
+            _, busiest = _ends(most)
+            again = max(ceil(seen.total() / there) for seen in visits.values())
+            yield FairnessLine("most_visits_to_one_room", division, most[busiest], None, again, True, busiest)
+
+    def _sides(self, division: str, teams: Sequence[Team]) -> FairnessLine:
+        """Left end of the line less right end, for the team where they differ most."""
+        tilt = {
+            team.id: sum((heat.teams[0] == team.id) - (heat.teams[-1] == team.id) for heat in self.mine[team.id])
+            for team in teams
+        }
+        worst = _ends({team: abs(off) for team, off in tilt.items()})[1]
+        odd = any(sum(len(heat.teams) > 1 for heat in self.mine[team.id]) % 2 for team in teams)
+        return FairnessLine("sides_of_the_line", division, abs(tilt[worst]), 1, int(odd), abs(tilt[worst]) <= 1, worst)
+
+    def _early_late(self, division: str, teams: Sequence[Team]) -> FairnessLine:
+        """Late heats less early ones, in rounds of more than one wave, for the team where they differ most."""
+        waves: dict[int, list[str]] = {}
+        for heat in self.heats:
+            if heat.division == division and heat.wave not in waves.setdefault(heat.round, []):
+                waves[heat.round].append(heat.wave)
+        side = {}
+        for number, held in waves.items():
+            for place, wave in enumerate(sorted(held)):
+                off = 2 * place - (len(held) - 1)
+                side[number, wave] = (off > 0) - (off < 0)
+        sides = {team.id: [side[heat.round, heat.wave] for heat in self.mine[team.id]] for team in teams}
+        tilt = {team: abs(sum(offs)) for team, offs in sides.items()}
+        worst = _ends(tilt)[1]
+        bound = max(sum(map(abs, offs)) % 2 for offs in sides.values())
+        return FairnessLine("late_less_early_heats", division, tilt[worst], None, bound, True, worst)
+
+    def _judges(self, division: str, teams: Sequence[Team]) -> Iterator[FairnessLine]:
+        met = Counter(
+            (team, judge)
+            for heat in self.heats
+            if heat.division == division
+            for team in heat.teams
+            for judge in heat.judges
+        )
+        if not met:
+            return
+        able = [official for official in self.roster.officials if _may_judge(official)]
+        free = {team.id: sum(not tied(official, [team]) for official in able) for team in teams}
+        seats = {team.id: sum(len(heat.judges) for heat in self.mine[team.id]) for team in teams}
+        bound = max(ceil(seats[team] / free[team]) for team in seats if free[team])
+        worst = min(met, key=lambda pair: (-met[pair], pair))
+        yield FairnessLine(
+            "one_judge_meets_one_team", division, met[worst], bound + 1, bound, met[worst] <= bound + 1, "-".join(worst)
+        )
+        graph: nx.Graph[str] = nx.Graph()
+        graph.add_edges_from(met)
+        parts = nx.number_connected_components(graph)
+        apart = "" if parts == 1 else "strict and lenient judges can't be told from strong and weak teams"
+        yield _line("parts_of_the_team_judge_graph", division, parts, 1, apart)
+
+    def _waiting(self, team: str) -> int:
+        waves = [self.wave[heat.wave] for heat in self.mine[team]]
+        idle = waves[-1].end - waves[0].start - sum((timedelta(minutes=wave.minutes) for wave in waves), timedelta())
+        return int(idle.total_seconds() // 60)
+
+    def _day(self) -> Iterator[FairnessLine]:
+        rests = {
+            f"{team} {before.id} {after.id}": int(
+                (self.wave[after.wave].start - self.wave[before.wave].end).total_seconds() // 60
+            )
+            for team, heats in self.mine.items()
+            for before, after in pairwise(heats)
+        }
+        if rests:
+            least, _ = _ends(rests)
+            limit = self.event.day.rest
+            yield FairnessLine("least_minutes_of_rest", ALL, rests[least], limit, None, rests[least] >= limit, least)
+        work = Counter({official.id: 0 for official in self.roster.officials if official.cleared})
+        work.update(person for heat in self.heats for _, person in heat.seats if person)
+        if work:
+            idle, busy = _ends(work)
+            yield FairnessLine(
+                "most_heats_of_an_official", ALL, work[busy], None, ceil(work.total() / len(work)), True, busy
+            )
+            yield FairnessLine(
+                "fewest_heats_of_an_official", ALL, work[idle], None, work.total() // len(work), True, idle
+            )
+        if self.wave:
+            finish = max(wave.end for wave in self.wave.values())
+            bound = f"{self.finish_bound:%H:%M}"
+            yield FairnessLine("finish", ALL, f"{finish:%H:%M}", None, bound, True, "")
+
+
+def _may_judge(official: Official) -> bool:
+    return official.cleared and (not official.roles or "judge" in official.roles)
+
+
+def _line(name: str, scope: str, measured: int, bound: int, worst: str) -> FairnessLine:
+    """A line whose limit is its bound."""
+    return FairnessLine(name, scope, measured, bound, bound, measured <= bound, worst)
+
+
+def _ends(values: Mapping[str, float]) -> tuple[str, str]:
+    """Whoever has least, and whoever has most; by id where level."""
+    return min(values, key=lambda key: (values[key], key)), min(values, key=lambda key: (-values[key], key))

@@ -1,0 +1,143 @@
+"""The plan of a day: schedule, officials, call sets, fairness page."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from tourney.canon.syllabus import Syllabus
+from tourney.draw import Draw, digest
+from tourney.errors import Refusal
+from tourney.model.calls import CallBook, CallSet
+from tourney.model.event import Division, Event
+from tourney.model.people import Roster
+from tourney.model.plan import DrawRecord, FairnessLine, Heat, Plan, PublicOfficial, SealedSet
+from tourney.planning.calls.draw import draw_call_sets, draw_speakers
+from tourney.planning.calls.need import SetNeed
+from tourney.planning.clock import moment
+from tourney.planning.fairness import Fairness
+from tourney.planning.officials import Gap, fill_seats, find_gaps
+from tourney.planning.prefixes import division_prefixes
+from tourney.planning.schedule import Schedule, benches, draw_schedule
+from tourney.planning.shortage import gaps_without_ties, hopeless_heat, team_without_officials, too_few_officials
+
+TRIES = 20  # draws of the rotation before the plan is given up for want of officials without a tie
+DRILL_OFFS = 3
+
+
+def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inputs: str) -> tuple[Plan, CallBook]:
+    """The plan and its call sets, revision 1. secret: what calls are drawn from besides the words. inputs: their hash.
+
+    Everything but the calls follows from the public draw words. The same arguments give the same plan.
+    Refusal when the rules can't all be kept, with what is short and the least cure.
+    """
+    _refuse_by_standing(event)
+    draw = Draw(event.draw_words)
+    schedule = _staffed(event, roster, draw)
+    heats = _with_officials(schedule, event, roster)
+    book, about_calls = _book(schedule, event, roster, syllabus, Draw(event.draw_words, secret))
+    fairness = Fairness(
+        event, roster, schedule.waves, heats, schedule.byes, moment(event, schedule.finish_bound)
+    ).lines()
+    plan = Plan(
+        revision=1,
+        event=event,
+        draw=DrawRecord(event.draw_words, inputs, digest(secret)),
+        teams=roster.teams,
+        drawn_rounds=schedule.rounds,
+        officials=tuple(PublicOfficial.of(official) for official in roster.officials),
+        waves=schedule.waves,
+        heats=heats,
+        byes=schedule.byes,
+        call_sets=tuple(SealedSet(found.id, found.division, found.use, found.fingerprint()) for found in book.sets),
+        fairness=(*fairness, *about_calls),
+    )
+    return plan, book
+
+
+def _refuse_by_standing(event: Event) -> None:
+    late = [division.name for division in event.divisions if division.draw == "by_standing"]
+    if late:
+        raise Refusal(
+            f"{', '.join(late)}: draw = by_standing asks for rounds drawn one by one. "
+            "This version draws the whole day at once.",
+            cures=("Set draw to whole_day, or leave the key out.",),
+        )
+
+
+def _staffed(event: Event, roster: Roster, draw: Draw) -> Schedule:
+    """The first schedule whose seats can all be filled."""
+    best: list[Gap] = []
+    for attempt in range(1, TRIES + 1):
+        schedule = draw_schedule(event, roster, draw, attempt)
+        waves = benches(schedule, event, roster)
+        gaps = find_gaps(waves, roster.officials)
+        if not gaps:
+            return schedule
+        if attempt == 1:
+            hopeless = hopeless_heat(event, roster, waves[0][0])
+            if hopeless:
+                raise team_without_officials(hopeless)
+            certain = gaps_without_ties(waves, roster.officials)
+            if certain:
+                raise too_few_officials(certain, attempt, True, _fewer_rooms(event, roster, draw))
+        best = min(best or gaps, gaps, key=_missing)
+    raise too_few_officials(best, TRIES, False, _fewer_rooms(event, roster, draw))
+
+
+def _missing(gaps: Sequence[Gap]) -> int:
+    return sum(gap.missing for gap in gaps)
+
+
+def _fewer_rooms(event: Event, roster: Roster, draw: Draw) -> str | None:
+    """The cure that leaves out the last rooms of the event, as few as help."""
+    for kept in range(len(event.rooms) - 1, 0, -1):
+        smaller = event.model_copy(update={"rooms": event.rooms[:kept]})
+        try:
+            schedule = draw_schedule(smaller, roster, draw, 1)
+        except Refusal:  # the rooms that are left are too narrow
+            return None
+        if not find_gaps(benches(schedule, smaller, roster), roster.officials):
+            left_out = " and ".join(room.name for room in event.rooms[kept:])
+            end = max(wave.end for wave in schedule.waves)
+            return f"Leave out {left_out}: then the officials are enough, and the day ends at {end:%H:%M}."
+    return None
+
+
+def _with_officials(schedule: Schedule, event: Event, roster: Roster) -> tuple[Heat, ...]:
+    filled = fill_seats(benches(schedule, event, roster), roster.officials)
+    people = {(bench.heat, bench.duty): found for bench, found in filled.items()}
+    return tuple(
+        replace(
+            heat,
+            judges=people[heat.id, "judge"],
+            caller=people[heat.id, "caller"][0],
+            timekeeper=people.get((heat.id, "timekeeper"), (None,))[0],
+        )
+        for heat in schedule.heats
+    )
+
+
+def _book(
+    schedule: Schedule, event: Event, roster: Roster, syllabus: Syllabus, draw: Draw
+) -> tuple[CallBook, tuple[FairnessLine, ...]]:
+    sets: list[CallSet] = []
+    lines: list[FairnessLine] = []
+    prefixes = division_prefixes([division.name for division in event.divisions])
+    for division in event.divisions:
+        if any(team.division == division.name for team in roster.teams):
+            drawn = draw_call_sets(division, _needs(schedule, division, prefixes[division.name]), syllabus, draw)
+            sets += drawn.sets
+            lines += drawn.fairness
+    return CallBook(tuple(sets), draw_speakers(schedule.heats, sets, draw)), tuple(lines)
+
+
+def _needs(schedule: Schedule, division: Division, prefix: str) -> list[SetNeed]:
+    """The sets of a division: one a wave that it drills in, in order, then those that are kept ready."""
+    heard = {heat.call_set: heat.round for heat in schedule.heats if heat.division == division.name}
+    rotation = [SetNeed(key, "rotation", number, order) for order, (key, number) in enumerate(heard.items(), 1)]
+    return [
+        *rotation,
+        SetNeed(f"{prefix}-FINAL-1", "final", None, None),
+        *(SetNeed(f"{prefix}-DRILLOFF-{number}", "drill_off", None, None) for number in range(1, DRILL_OFFS + 1)),
+        SetNeed(f"{prefix}-RESERVE-1", "reserve", None, None),
+        SetNeed(f"{prefix}-PRACTICE", "practice", None, None),
+    ]

@@ -1,0 +1,114 @@
+"""All but officials and calls: who meets whom, when and where, and how they stand."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from tourney.draw import Draw
+from tourney.model.event import Division, Event
+from tourney.model.people import Roster, Team
+from tourney.model.plan import Bye, Heat, Wave
+from tourney.planning.clock import Meeting, heat_minutes, moment
+from tourney.planning.lines import share_places, stand_in_line, standing
+from tourney.planning.prefixes import division_prefixes
+from tourney.planning.rooms import choose_rooms
+from tourney.planning.rotation.draw import draw_rotation
+from tourney.planning.seats import Bench, duties
+from tourney.planning.timetable import set_times
+
+
+@dataclass(frozen=True, slots=True)
+class Schedule:
+    """A drawn day without officials: the judges of its heats are empty. finish_bound: minutes from the start."""
+
+    waves: tuple[Wave, ...]
+    heats: tuple[Heat, ...]
+    byes: tuple[Bye, ...]
+    rounds: dict[str, int]
+    finish_bound: int
+
+
+def draw_schedule(event: Event, roster: Roster, draw: Draw, attempt: int) -> Schedule:
+    """The schedule of one attempt: the same event, words and attempt give the same schedule. Refusal: see set_times."""
+    meetings: list[Meeting] = []
+    byes: list[Bye] = []
+    rounds: dict[str, int] = {}
+    for division in event.divisions:
+        teams = [team for team in roster.teams if team.division == division.name]
+        if teams:
+            drawn, resting = _rotation(division, teams, draw, attempt)
+            rounds[division.name] = len(resting)
+            meetings += [_meeting(division, number, heat, roster, event) for number, heat in drawn]
+            byes += [Bye(division.name, number, team) for number, away in enumerate(resting, 1) for team in away]
+    timetable = set_times(meetings, event, draw.stream("timetable", f"try {attempt}"))
+    waves = tuple(
+        Wave(f"W{number:02}", moment(event, start), minutes)
+        for number, (start, minutes) in enumerate(zip(timetable.starts, timetable.minutes, strict=True), 1)
+    )
+    rooms = choose_rooms(timetable.waves, event.rooms)
+    placed = [
+        (wave, room, meeting)
+        for wave, held, chosen in zip(waves, timetable.waves, rooms, strict=True)
+        for room, meeting in sorted(zip(chosen, held, strict=True), key=lambda row: row[0])
+    ]
+    return Schedule(waves, _heats(placed, event, roster), tuple(byes), rounds, timetable.finish_bound)
+
+
+def _rotation(
+    division: Division, teams: Sequence[Team], draw: Draw, attempt: int
+) -> tuple[list[tuple[int, tuple[str, ...]]], tuple[tuple[str, ...], ...]]:
+    """(round, teams in standing order) of each heat, and the teams that rest in each round."""
+    stream = draw.stream("rotation", division.name, f"try {attempt}")
+    entered = [(team.id, team.club) for team in teams]
+    rotation = draw_rotation(entered, division.rounds, division.teams_per_heat, stream)
+    numbers = [number for number, heats in enumerate(rotation.rounds, 1) for _ in heats]
+    in_order = share_places([heat for heats in rotation.rounds for heat in heats])
+    return list(zip(numbers, in_order, strict=True)), rotation.byes
+
+
+def _meeting(division: Division, number: int, heat: tuple[str, ...], roster: Roster, event: Event) -> Meeting:
+    teams = [roster.team[key] for key in heat]
+    children = [roster.contestant[child] for team in teams for child in team.members]
+    line = sum(len(standing(team, division.squad)) for team in teams)
+    return Meeting(division.name, number, heat, heat_minutes(division, children, event.day.slot), line)
+
+
+def _heats(placed: Sequence[tuple[Wave, int, Meeting]], event: Event, roster: Roster) -> tuple[Heat, ...]:
+    prefixes = division_prefixes([division.name for division in event.divisions])
+    members = {team.id: standing(team, event.division(team.division).squad) for team in roster.teams}
+    lines = stand_in_line([meeting.teams for _, _, meeting in placed], members)
+    count: dict[tuple[str, int], int] = {}
+    heats = []
+    for (wave, room, meeting), line in zip(placed, lines, strict=True):
+        number = count[meeting.division, meeting.round] = count.get((meeting.division, meeting.round), 0) + 1
+        prefix = prefixes[meeting.division]
+        heats.append(
+            Heat(
+                id=f"{prefix}-R{meeting.round}-{number}",
+                division=meeting.division,
+                round=meeting.round,
+                wave=wave.id,
+                room=event.rooms[room].name,
+                call_set=f"{prefix}-{wave.id}",
+                teams=meeting.teams,
+                judges=(),
+                caller="",
+                timekeeper=None,
+                line=line,
+            )
+        )
+    return tuple(heats)
+
+
+def benches(schedule: Schedule, event: Event, roster: Roster) -> list[tuple[Bench, ...]]:
+    """The seats of each wave."""
+    reachable = {room.name: room.step_free for room in event.rooms}
+    seats: dict[str, list[Bench]] = {wave.id: [] for wave in schedule.waves}
+    times = {wave.id: wave for wave in schedule.waves}
+    for heat in schedule.heats:
+        wave = times[heat.wave]
+        teams = tuple(roster.team[key] for key in heat.teams)
+        seats[heat.wave] += [
+            Bench(heat.id, wave.id, duty, places, teams, reachable[heat.room], wave.start, wave.end)
+            for duty, places in duties(event.division(heat.division)).items()
+        ]
+    return [tuple(held) for held in seats.values()]
