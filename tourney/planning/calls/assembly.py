@@ -18,6 +18,13 @@ from tourney.planning.calls.selection import fewest_neighbours, select
 REPEAT, NEIGHBOUR, USE = 1e9, 1e6, 1e3  # prices of an item; what is drawn costs less than one use
 
 
+@dataclass
+class NoRoom(Exception):
+    """No sets keep neighbours far enough apart. proven: for these counts there are none; else none was found."""
+
+    proven: bool
+
+
 @dataclass(frozen=True, slots=True)
 class Assembly:
     """board: the sets. neighbours, use_spread: the least that can be proven possible, over all sets."""
@@ -27,8 +34,8 @@ class Assembly:
     use_spread: int
 
 
-def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> Assembly | None:
-    """Sets with these calls a section, in the order heard; none when no order could keep their neighbours apart.
+def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> Assembly:
+    """Sets with these calls a section, in the order heard. NoRoom when no order could keep their neighbours apart.
 
     No item comes back within `gap` sets (the counts must allow it: see `quotas`); neighbours in a set are as few as
     can be, then the items of a section are used as evenly as can be.
@@ -38,7 +45,7 @@ def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> 
     even = [sum(row) % size > 0 if size else 0 for row, size in zip(zip(*counts, strict=True), pool.size, strict=True)]
     board = _walk(pool, counts, gap, random)
     for section in range(len(pool.sections)):
-        _even_out(board, section, random)
+        _even_out(board, section)
     spreads = [board.use_spread(section) for section in range(len(pool.sections))]
     if board.orderly and not board.repeats() and board.neighbours() <= sum(least) and spreads <= even:
         return Assembly(board, sum(least), max(even))
@@ -49,7 +56,7 @@ def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> 
     if answer.sets is None:
         answer = assemble_exactly(pool, counts, gap, hint, seed)
     if answer.sets is None:
-        return None
+        raise NoRoom(answer.proven)
     board = Board(pool, answer.sets, gap)
     if not answer.proven:
         return Assembly(board, sum(least), max(even))
@@ -68,7 +75,7 @@ def _walk(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> Boa
     return Board(pool, sets, gap)
 
 
-def _even_out(board: Board, section: int, random: Random) -> None:
+def _even_out(board: Board, section: int) -> None:
     """Hand uses from often used items to seldom used ones, along the shortest chain of replacements."""
     while True:
         uses = board.uses()

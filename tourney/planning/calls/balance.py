@@ -6,6 +6,8 @@ alone may still be one of middling calls and one of extremes.
 
 from bisect import bisect_left
 from collections.abc import Sequence
+from dataclasses import dataclass
+from fractions import Fraction
 from random import Random
 
 from tourney.planning.calls.board import Board
@@ -34,17 +36,38 @@ def terciles(pool: Pool, uses: Sequence[float]) -> tuple[int, ...]:
     return tuple(band)
 
 
-class Balance:
-    """Sums and terciles of a board's sets, and what they cost: squared distances from the mean set, in bits."""
+@dataclass(frozen=True, slots=True)
+class Profile:
+    """What a set should be like. band: tercile of each item. bits: sum. wanted: calls of each tercile."""
 
-    def __init__(self, board: Board) -> None:
-        self.board, pool = board, board.pool
+    band: tuple[int, ...]
+    bits: float
+    wanted: tuple[float, ...]
+
+    def scaled(self, part: Fraction) -> "Profile":
+        """The same for a set of fewer calls."""
+        return Profile(self.band, self.bits * float(part), tuple(calls * float(part) for calls in self.wanted))
+
+
+def profile_of(board: Board) -> Profile:
+    """The mean set of a board."""
+    pool, sets = board.pool, len(board.sets)
+    band = terciles(pool, board.uses())
+    total = sum(pool.total(held) for held in board.sets)
+    calls = [band[item] for held in board.sets for item in sorted(held)]
+    return Profile(band, total / sets, tuple(calls.count(n) / sets for n in range(BANDS)))
+
+
+class Balance:
+    """Sums and terciles of a board's sets, and what they cost: squared distances from a profile, in bits."""
+
+    def __init__(self, board: Board, profile: Profile) -> None:
+        self.board = board
+        self.band, self.mean, self.wanted = profile.band, profile.bits, profile.wanted
         self.uses = board.uses()
-        self.band = terciles(pool, self.uses)
-        self.sums = [pool.total(held) for held in board.sets]
-        self.mean = sum(self.sums) / len(self.sums)
-        self.bands = [[sum(self.band[item] == n for item in held) for n in range(BANDS)] for held in board.sets]
-        self.wanted = [sum(column) / len(column) for column in zip(*self.bands, strict=True)]
+        self.sums, self.bands = [0.0] * len(board.sets), [[0] * BANDS for _ in board.sets]
+        for at in range(len(board.sets)):
+            self._measure(at)
 
     @property
     def rating(self) -> float:
@@ -59,8 +82,9 @@ class Balance:
 
     def cost(self, at: int) -> float:
         """What one set costs."""
-        uneven = sum((calls - wanted) ** 2 for calls, wanted in zip(self.bands[at], self.wanted, strict=True))
-        return (self.sums[at] - self.mean) ** 2 + BAND_WEIGHT * uneven
+        far = [calls - wanted for calls, wanted in zip(self.bands[at], self.wanted, strict=True)]
+        off = self.sums[at] - self.mean
+        return off * off + BAND_WEIGHT * sum(calls * calls for calls in far)
 
     def swaps(self, first: int, second: int) -> list[Swap]:
         """Every exchange between two sets that breaks no rule, by what the first set gains."""
@@ -141,7 +165,7 @@ def balance(board: Board, random: Random) -> None:
     """
     if len(board.sets) < 2:
         return
-    state = Balance(board)
+    state = Balance(board, profile_of(board))
     best = state.rating, [set(held) for held in board.sets]
     for _ in range(STARTS):
         _descend(state, random)

@@ -1,6 +1,6 @@
 """The sets of a division while they are being made, and the changes that break no rule."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable
 
 from tourney.planning.calls.exact import crowd_limit
 from tourney.planning.calls.pool import Pool
@@ -12,7 +12,7 @@ class Board:
     A change that `fits` adds no pair of neighbours to a set and brings no item back within `gap` sets.
     """
 
-    def __init__(self, pool: Pool, sets: Iterable[Sequence[int]], gap: int) -> None:
+    def __init__(self, pool: Pool, sets: Iterable[Collection[int]], gap: int) -> None:
         self.pool = pool
         self.sets = [set(chosen) for chosen in sets]
         self.windows = [

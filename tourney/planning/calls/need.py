@@ -1,4 +1,4 @@
-"""What the plan asks for: one call set each."""
+"""What the plan asks for, one call set each; and what was drawn for it."""
 
 from dataclasses import dataclass
 
@@ -13,3 +13,12 @@ class SetNeed:
     use: Use
     round: int | None
     order: int | None
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """A drawn set: items of a pool in calling order. heard: sets that its contestants have just heard."""
+
+    need: SetNeed
+    items: tuple[int, ...]
+    heard: tuple[frozenset[int], ...] = ()

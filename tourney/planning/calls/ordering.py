@@ -1,6 +1,7 @@
 """The order in which a set is called: no clue from the calls just before, and no part of it harder than another."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
+from itertools import pairwise
 from random import Random
 
 from tourney.planning.calls.exact import APART
@@ -10,13 +11,13 @@ CLOSE, TWICE, ALIKE, SAME_RUN, UNEVEN = 1000.0, 100.0, 50.0, 20.0, 10.0  # price
 RUN = 5  # sections in a row that no two sets of a division share
 HALVES, THIRDS = 0.28, 0.13  # bits that two halves, or a third and its set, may differ; the limits are 0.3
 SHORT = 6  # sets of fewer calls have no halves or thirds worth the name
-SWAPS, PATIENCE = 6000, 2500  # changes tried in one search; the same without anything better
+SWAPS, PATIENCE = 400, 60  # changes tried in one search, for each call; the same without anything better
 
 Run = tuple[int, ...]
 
 
 def order_calls(pool: Pool, chosen: Sequence[int], known_runs: set[Run], random: Random) -> tuple[int, ...]:
-    """The items of a set in calling order; known_runs holds the section runs of earlier sets and gains those of this one.
+    """The items of a set in calling order; known_runs: section runs of earlier sets, gains those of this one.
 
     Neighbours are never within three calls of each other, if at most `exact.crowd_limit` of the items have one.
     """
@@ -34,10 +35,25 @@ def runs(pool: Pool, row: Sequence[int]) -> list[Run]:
     return [tuple(sections[n : n + RUN]) for n in range(len(row) - RUN + 1)]
 
 
+def close_by(row: Sequence[int], clashing: Sequence[Collection[int]]) -> int:
+    """Pairs of clashing items less than four places apart."""
+    return sum(other in clashing[item] for at, item in enumerate(row) for other in row[at + 1 : at + APART])
+
+
+def twice_running(sections: Sequence[object]) -> int:
+    """Calls that follow one of their own section."""
+    return sum(before == after for before, after in pairwise(sections))
+
+
+def least_twice_running(sections: Sequence[object]) -> int:
+    """The fewest that these counts allow: the calls of the fullest section less the places between the others."""
+    return max((0, *(2 * sections.count(section) - len(sections) - 1 for section in sections)))
+
+
 def thirds(values: Sequence[float]) -> tuple[float, ...]:
     """Means of the first, the middle and the last third."""
     edges = [round(len(values) * n / 3) for n in range(4)]
-    return tuple(mean(values[start:end]) for start, end in zip(edges, edges[1:], strict=False))
+    return tuple(mean(values[start:end]) for start, end in pairwise(edges))
 
 
 def halves(values: Sequence[float]) -> float:
@@ -76,18 +92,14 @@ class _Ordering:
 
     def close(self, row: Sequence[int]) -> int:
         """Neighbours within three calls."""
-        return sum(
-            other in self.pool.near[item] for at, item in enumerate(row) for other in row[at + 1 : at + APART]
-        )  # fmt: skip
+        return close_by(row, self.pool.near)
 
     def cost(self, row: Sequence[int]) -> float:
         """The price of an order; 0 when nothing is amiss."""
         pool, price = self.pool, CLOSE * self.close(row)
-        price += ALIKE * sum(
-            other in pool.alike[item] for at, item in enumerate(row) for other in row[at + 1 : at + APART]
-        )
+        price += ALIKE * close_by(row, pool.alike)
         sections = [pool.section[item] for item in row]
-        price += TWICE * sum(a == b for a, b in zip(sections, sections[1:], strict=False))
+        price += TWICE * (twice_running(sections) - least_twice_running(sections))
         price += SAME_RUN * sum(run in self.known_runs for run in runs(pool, row))
         if len(row) >= SHORT:
             bits = [pool.bits[item] for item in row]
@@ -99,8 +111,8 @@ class _Ordering:
     def search(self, row: list[int], random: Random) -> list[int]:
         """Swap two calls at a time as long as it does no harm."""
         price, idle = self.cost(row), 0
-        for _ in range(SWAPS):
-            if not price or idle > PATIENCE or len(row) < 2:
+        for _ in range(SWAPS * len(row)):
+            if not price or idle > PATIENCE * len(row) or len(row) < 2:
                 break
             first, second = random.sample(range(len(row)), 2)
             row[first], row[second] = row[second], row[first]
@@ -114,7 +126,7 @@ class _Ordering:
 
 
 def _far_apart(pool: Pool, items: list[int]) -> list[int]:
-    """An order that keeps neighbours four places apart: odd ones of a chain in the second half, even ones in the first."""
+    """Neighbours four places apart: of a chain, odd ones go to the second half and even ones to the first."""
     crowded = [item for item in items if any(other in items for other in pool.near[item])]
     half = max(APART, len(items) // 2)
     places = [half + n // 2 if n % 2 == 0 else n // 2 for n in range(len(crowded))]

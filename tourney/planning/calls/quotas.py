@@ -73,8 +73,8 @@ class _Model:
             row = [
                 self.model.new_int_var(floor(past * x), ceil(past * x), f"{n} to {past}") for n, x in enumerate(exact)
             ]
-            for calls, share in zip(row, exact, strict=True):
-                off = self.unit * calls - int(self.unit * past * share)
+            for total, share in zip(row, exact, strict=True):
+                off = self.unit * total - int(self.unit * past * share)
                 self.model.add(off <= self.worst)
                 self.model.add(-off <= self.worst)
             added = [calls - (self.so_far[-1][n] if self.so_far else 0) for n, calls in enumerate(row)]

@@ -1,0 +1,113 @@
+"""All call sets of one division, from the draw words and the folder's secret."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from functools import partial
+
+from tourney.canon.syllabus import Syllabus
+from tourney.draw import Draw
+from tourney.errors import Refusal, Shortage
+from tourney.model.calls import Call, CallSet
+from tourney.model.event import Division
+from tourney.model.plan import FairnessLine
+from tourney.planning.calls.assembly import Assembly, NoRoom, assemble
+from tourney.planning.calls.balance import balance, profile_of
+from tourney.planning.calls.fairness import Day, fairness_lines
+from tourney.planning.calls.kinds import ANSWERS
+from tourney.planning.calls.need import Row, SetNeed
+from tourney.planning.calls.ordering import Run, order_calls
+from tourney.planning.calls.others import Stream, draw_others
+from tourney.planning.calls.pool import Pool, pool_of
+from tourney.planning.calls.reserves import draw_reserves
+from tourney.planning.calls.terms import Terms, settle
+
+
+@dataclass(frozen=True, slots=True)
+class DrawnSets:
+    """sets: in the order in which they were asked for. fairness: what is true of them, beside the best possible."""
+
+    sets: tuple[CallSet, ...]
+    fairness: tuple[FairnessLine, ...]
+
+
+def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syllabus, draw: Draw) -> DrawnSets:
+    """Every set that a division needs. needed: rotation sets in the order heard, sets of other uses among them.
+
+    draw: with the secret, so that the words alone reveal nothing. Refusal when the rules can't all be kept: which
+    section is short, by how much, why, and the smallest changes that would help.
+    """
+    stream: Stream = partial(draw.stream, "calls", division.name)
+    pool = pool_of(syllabus, division)
+    rotation = [need for need in needed if need.use == "rotation"]
+    numbers = sorted({need.round or 0 for need in rotation})
+    # Without a rotation one set is drawn all the same: the measure of the others.
+    rounds = [numbers.index(need.round or 0) for need in rotation] or [0]
+    terms, assembly = _assemble(division, pool, settle(division, pool, syllabus, rounds, stream("quotas")), stream)
+    balance(assembly.board, stream("balance"))
+    sets = [Row(need, tuple(sorted(held))) for need, held in zip(rotation, assembly.board.sets, strict=False)]
+    others = [need for need in needed if need.use != "rotation"]
+    sets += draw_others(pool, others, sets, terms, profile_of(assembly.board), stream)
+    runs: set[Run] = set()
+    rows = [replace(row, items=order_calls(pool, row.items, runs, stream("order", row.need.id))) for row in sets]
+    spares = [_spares(pool, row, rows[: len(rotation)], terms, stream) for row in rows]
+    made = {
+        row.need.id: _call_set(division, syllabus, pool, row, spare) for row, spare in zip(rows, spares, strict=True)
+    }
+    day = Day(
+        division,
+        pool,
+        terms,
+        rows[: len(rotation)],
+        rows[len(rotation) :],
+        assembly.neighbours,
+        assembly.use_spread,
+    )
+    return DrawnSets(tuple(made[need.id] for need in needed), fairness_lines(day))
+
+
+def _assemble(division: Division, pool: Pool, terms: Terms, stream: Stream) -> tuple[Terms, Assembly]:
+    """The rotation's sets. A gap that nobody asked for gives way to sets with fewer neighbours."""
+    counts = [terms.quotas.rounds[number] for number in terms.demand.rounds]
+    try:
+        found = assemble(pool, counts, terms.demand.gap, stream("items"))
+        if division.no_repeat_gap is None and terms.demand.gap:
+            closer = assemble(pool, counts, 0, stream("items"))
+            if closer.neighbours < found.neighbours:
+                return replace(terms, demand=replace(terms.demand, gap=0)), closer
+    except NoRoom as reason:
+        raise Refusal(
+            f"The calls of division {division.name} can't be drawn: in sets of {division.calls} calls neighbours "
+            "would be called within three calls of each other, and give each other's answers away.",
+            (Shortage("Items of which no two are neighbours", pool.room(range(len(pool.items))), division.calls),),
+            ("Let the division hear more of the list.", "Ask for fewer calls in a set, or for 8 and more."),
+            # Proven for these counts a section; for the division only where no others are possible.
+            reason.proven and all(calls.denominator == 1 for calls in terms.demand.exact),
+        ) from None
+    return terms, found
+
+
+def _spares(pool: Pool, row: Row, rotation: Sequence[Row], terms: Terms, stream: Stream) -> tuple[int, ...]:
+    """Reserve calls of a set, away from what its contestants hear just before and after."""
+    reach = terms.demand.gap
+    place = rotation.index(row) if row in rotation else None
+    beside = [] if place is None else rotation[max(0, place - reach) : place + reach + 1]
+    heard = frozenset[int]().union(*row.heard, *(other.items for other in beside))
+    return draw_reserves(pool, row.items, heard, stream("reserves", row.need.id))
+
+
+def _call_set(division: Division, syllabus: Syllabus, pool: Pool, row: Row, spare: Sequence[int]) -> CallSet:
+    def calls(items: Sequence[int]) -> tuple[Call, ...]:
+        return tuple(_call(syllabus, number, pool.items[item].id) for number, item in enumerate(items, 1))
+
+    need = row.need
+    return CallSet(
+        need.id, division.name, need.use, need.round, need.order, division.seconds, calls(row.items), calls(spare)
+    )
+
+
+def _call(syllabus: Syllabus, number: int, key: str) -> Call:
+    item = syllabus.item(key)
+    answer = ANSWERS[item.kind](syllabus, key)
+    return Call(
+        number, item.kind, key, item.section, round(item.difficulty, 3), item.name, answer, syllabus.also(key)
+    )  # fmt: skip

@@ -1,0 +1,202 @@
+"""What is true of a division's call sets, beside the best that can be proven possible. Names no call."""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from fractions import Fraction
+from itertools import combinations
+from typing import TypeVar
+
+from tourney.model.event import Division
+from tourney.model.plan import FairnessLine
+from tourney.planning.calls.balance import BANDS, terciles
+from tourney.planning.calls.counting import guessing_chances
+from tourney.planning.calls.need import Row
+from tourney.planning.calls.ordering import (
+    SHORT,
+    close_by,
+    halves,
+    least_twice_running,
+    runs,
+    thirds,
+    twice_running,
+)
+from tourney.planning.calls.pool import Counts, Pool
+from tourney.planning.calls.selection import fewest_neighbours
+from tourney.planning.calls.terms import Terms
+
+Number = int | float
+Measured = TypeVar("Measured", int, float, Fraction)
+PERCENT, BITS = 1.0, 0.3  # limits: spread of the sums, in percent of their mean; means of parts of a set
+
+
+@dataclass(frozen=True, slots=True)
+class Day:
+    """All that was drawn for a division. neighbours, use_spread: the least possible in the rotation's sets."""
+
+    division: Division
+    pool: Pool
+    terms: Terms
+    rotation: Sequence[Row]
+    others: Sequence[Row]
+    neighbours: int
+    use_spread: int
+
+    @property
+    def scored(self) -> tuple[Row, ...]:
+        """Every set but practice."""
+        return (*self.rotation, *(row for row in self.others if row.need.use != "practice"))
+
+    def counts(self, row: Row) -> Counts:
+        """Calls a section of a set."""
+        return self.pool.counts(row.items)
+
+    def bits(self, row: Row) -> list[float]:
+        """Difficulties in calling order."""
+        return [self.pool.bits[item] for item in row.items]
+
+    def line(
+        self, name: str, measured: Number | None, limit: Number | None, bound: Number | None, worst: str = ""
+    ) -> FairnessLine:
+        """A line about this division, good when measured is within the limit."""
+        good = limit is None or measured is None or measured <= limit
+        return FairnessLine(name, self.division.name, measured, limit, bound, good, worst)
+
+    def sum_line(self, name: str, bound: Number, rows: Iterable[Row], count: Callable[[Row], int]) -> FairnessLine:
+        """A line that adds up something unwanted over sets and names the worst of them."""
+        found = [(count(row), row.need.id) for row in rows]
+        most, where = _most(found)
+        return self.line(name, sum(n for n, _ in found), 0, bound, where if most else "")
+
+
+def fairness_lines(day: Day) -> tuple[FairnessLine, ...]:
+    """Every property of the call sets; those of a rotation only where there is one."""
+    lines = [*_clues(day), *_meetings(day)]
+    if day.rotation:
+        lines = [*_coverage(day), *_uses(day), *lines, *_difficulty(day), _guessing(day)]
+    return tuple(lines)
+
+
+def _coverage(day: Day) -> Iterator[FairnessLine]:
+    """Calls a section in a set, and what a team has met after each round."""
+    exact, quotas = day.terms.demand.exact, day.terms.quotas
+    off = _most((_distance(day.counts(row), exact), row.need.id) for row in day.rotation)
+    yield _below_one(day, "calls_from_share_in_a_set", off[0], _least_distance(exact), off[1])
+    if day.division.sections == "equal":
+        spread = _most((_spread(day.counts(row)), row.need.id) for row in day.rotation)
+        yield day.line("section_spread_in_a_set", spread[0], 1, int(day.division.calls % len(exact) > 0), spread[1])
+        totals = [
+            [sum(column) for column in zip(*quotas.rounds[:n], strict=True)] for n in range(1, len(quotas.rounds) + 1)
+        ]
+        spread = _most((_spread(row), f"after round {n}") for n, row in enumerate(totals, 1))
+        uneven = max(int(sum(row) % len(exact) > 0) for row in totals)
+        yield day.line("section_spread_after_a_round", spread[0], 1, uneven, spread[1])
+    yield _below_one(
+        day, "calls_from_share_after_a_round", quotas.deviation, quotas.deviation if quotas.proven else None
+    )
+
+
+def _below_one(day: Day, name: str, measured: Fraction, bound: Fraction | None, worst: str = "") -> FairnessLine:
+    """A distance from a share, which has to be less than one call."""
+    best = None if bound is None else round(float(bound), 3)
+    return FairnessLine(name, day.division.name, round(float(measured), 3), 1, best, measured < 1, worst)
+
+
+def _uses(day: Day) -> Iterator[FairnessLine]:
+    """How evenly a section's items are used, and how soon one comes back."""
+    uses = [sum(item in row.items for row in day.rotation) for item in range(len(day.pool.items))]
+    rows = zip(day.pool.members, day.pool.sections, strict=True)
+    spread = _most((_spread([uses[item] for item in members]), key) for members, key in rows if members)
+    yield day.line("use_spread_in_a_section", spread[0], 1, day.use_spread, spread[1])
+    last: dict[int, int] = {}
+    gaps: list[int] = []
+    for place, row in enumerate(day.rotation):
+        gaps += [place - last[item] - 1 for item in row.items if item in last]
+        last |= dict.fromkeys(row.items, place)
+    least, gap = min(gaps, default=None), day.terms.demand.gap
+    note = "counting allows no more" if day.division.no_repeat_gap is None and not gap else ""
+    ok = least is None or least >= gap
+    yield FairnessLine("sets_between_reuse", day.division.name, least, gap, gap, ok, note)
+
+
+def _clues(day: Day) -> Iterator[FairnessLine]:
+    """What earlier calls of a set tell about later ones."""
+    pool, others = day.pool, day.scored[len(day.rotation) :]
+    forced = day.neighbours + sum(fewest_neighbours(pool, day.counts(row)) for row in others)
+    yield day.sum_line("neighbours_in_one_set", forced, day.scored, lambda row: pool.neighbours(row.items))
+    yield day.sum_line("neighbours_within_three_calls", 0, day.scored, lambda row: close_by(row.items, pool.near))
+    yield day.sum_line("sound_alikes_within_three_calls", 0, day.scored, lambda row: close_by(row.items, pool.alike))
+    sections = {row.need.id: [pool.section[item] for item in row.items] for row in day.scored}
+    unavoidable = sum(map(least_twice_running, sections.values()))
+    yield day.sum_line(
+        "section_twice_running", unavoidable, day.scored, lambda row: twice_running(sections[row.need.id])
+    )
+    known = {row.need.id: set(runs(pool, row.items)) for row in day.scored}
+    shared = [(len(known[one] & known[other]), f"{one} and {other}") for one, other in combinations(known, 2)]
+    most, where = _most(shared)
+    yield day.line("five_sections_running_alike", sum(n for n, _ in shared), 0, 0, where if most else "")
+
+
+def _meetings(day: Day) -> Iterator[FairnessLine]:
+    """Calls of finals, drill-offs and practice that their contestants hear in a set beside them."""
+    rows = [row for row in day.others if row.heard]
+    heard = {row.need.id: frozenset[int]().union(*row.heard) for row in rows}
+
+    def forced(row: Row) -> int:
+        fresh = [sum(item not in heard[row.need.id] for item in members) for members in day.pool.members]
+        return sum(max(0, calls - free) for calls, free in zip(day.counts(row), fresh, strict=True))
+
+    if rows:
+        yield day.sum_line(
+            "calls_of_finals_and_practice_heard_beside_them",
+            sum(map(forced, rows)),
+            rows,
+            lambda row: len(heard[row.need.id].intersection(row.items)),
+        )
+
+
+def _difficulty(day: Day) -> Iterator[FairnessLine]:
+    """Whether every set of the rotation is as hard as every other, as a whole and in its parts."""
+    sums = [(sum(day.bits(row)), row.need.id) for row in day.rotation]
+    mean = sum(bits for bits, _ in sums) / len(sums)
+    (high, hardest), (low, easiest) = _most(sums), min(sums)
+    percent = round(100 * (high - low) / mean, 3) if mean else 0.0
+    yield day.line("difficulty_spread_percent", percent, PERCENT, 0, f"{hardest} over {easiest}")
+    band = terciles(day.pool, [sum(item in row.items for row in day.rotation) for item in range(len(day.pool.items))])
+    mixed = [[[band[item] for item in row.items].count(n) for row in day.rotation] for n in range(BANDS)]
+    uneven = max(int(sum(calls) % len(calls) > 0) for calls in mixed)
+    yield day.line("difficulty_thirds_of_list_spread_calls", max(map(_spread, mixed)), 2, uneven)
+    if day.division.calls >= SHORT:
+        tilt = _most((abs(halves(day.bits(row))), row.need.id) for row in day.rotation)
+        yield day.line("difficulty_halves_bits", round(tilt[0], 3), BITS, 0, tilt[1])
+        parts = zip(*(thirds(day.bits(row)) for row in day.rotation), strict=True)
+        yield day.line("difficulty_thirds_of_set_bits", round(max(map(_spread, parts)), 3), BITS, 0)
+
+
+def _guessing(day: Day) -> FairnessLine:
+    """Mean chance of guessing the next section by counting, exact, beside that of a blind guess."""
+    chances = [guessing_chances(counts) for counts in dict.fromkeys(map(day.counts, day.rotation))]
+    mean = max(sum(row, Fraction(0)) / len(row) for row in chances)
+    blind = Fraction(1, sum(calls > 0 for calls in day.terms.demand.exact))
+    return day.line("next_section_guessed_percent", _percent(mean), None, _percent(blind))
+
+
+def _percent(part: Fraction) -> float:
+    return round(100 * float(part), 1)
+
+
+def _distance(counts: Counts, exact: Sequence[Fraction]) -> Fraction:
+    return max(abs(calls - share) for calls, share in zip(counts, exact, strict=True))
+
+
+def _least_distance(exact: Sequence[Fraction]) -> Fraction:
+    """No whole numbers stand closer to these shares."""
+    return max(min(share % 1, -share % 1) for share in exact)
+
+
+def _spread(values: Sequence[Number]) -> Number:
+    return max(values) - min(values)
+
+
+def _most(found: Iterable[tuple[Measured, str]]) -> tuple[Measured, str]:
+    """The largest figure and where it stands, the first of equals."""
+    return max(found, key=lambda pair: pair[0])

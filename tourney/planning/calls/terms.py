@@ -1,0 +1,114 @@
+"""The quotas and the gap that a division's sets keep, or the exact reason why there are none."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from random import Random
+
+from tourney.canon.books import BOOKS
+from tourney.canon.syllabus import Syllabus
+from tourney.errors import Refusal, Shortage
+from tourney.model.event import Division
+from tourney.planning.calls.pool import Pool, pool_of
+from tourney.planning.calls.quotas import Demand, Quotas, draw_quotas, least_items
+from tourney.planning.calls.shares import shares_of
+
+DEFAULT_GAP = 1  # sets heard between two uses of an item, where the settings say nothing
+ITEMS = "Items in"
+BUILT_IN = {book.id for book in BOOKS}
+
+
+@dataclass(frozen=True, slots=True)
+class Terms:
+    """demand: with the gap that is kept. quotas: calls a section, round by round."""
+
+    demand: Demand
+    quotas: Quotas
+
+
+def settle(division: Division, pool: Pool, syllabus: Syllabus, rounds: Sequence[int], random: Random) -> Terms:
+    """Quotas for these sets, and the gap: the one asked for, else 1, else none where counting allows no more.
+
+    rounds: for each set in the order heard its round, from 0. Refusal when there are no such quotas.
+    """
+    demand = _demand(division, pool, rounds)
+    quotas = draw_quotas(demand, pool, random)
+    if quotas is None:
+        raise refusal(division, pool, syllabus, demand)
+    if division.no_repeat_gap is None:
+        wider = replace(demand, gap=DEFAULT_GAP)
+        spaced = draw_quotas(wider, pool, random, at_most=quotas.deviation)
+        if spaced:
+            return Terms(wider, spaced)
+    return Terms(demand, quotas)
+
+
+def _demand(division: Division, pool: Pool, rounds: Sequence[int]) -> Demand:
+    return Demand(shares_of(division, pool), division.calls, tuple(rounds), division.no_repeat_gap or 0)
+
+
+def refusal(division: Division, pool: Pool, syllabus: Syllabus, demand: Demand) -> Refusal:
+    """Which sections are short, by how much and why, and the smallest changes that cure it, each one tried."""
+    shortages = [
+        short for section in range(len(pool.sections)) if (short := _shortage(pool, syllabus, demand, section))
+    ]
+    fewer = _most_calls(division, syllabus, demand)
+    if not shortages:
+        why = "the sections together have no room for more"
+        shortages = [Shortage("Calls that a set can have", fewer, demand.calls, why)]
+    first = shortages[0]
+    return Refusal(
+        f"The calls of division {division.name} can't be drawn. {first.what}: {first.have}, needed {first.need}, "
+        f"because {first.why}.",
+        tuple(shortages),
+        tuple(_cures(division, syllabus, demand, shortages, fewer)),
+    )
+
+
+def _shortage(pool: Pool, syllabus: Syllabus, demand: Demand, section: int) -> Shortage | None:
+    """What one section lacks, whatever the others do."""
+    have, need = pool.size[section], least_items(demand, section)
+    if need <= have:
+        return None
+    name = syllabus.section_name(pool.sections[section])
+    one_set = least_items(replace(demand, gap=0), section)
+    if one_set > have:
+        return Shortage(f"{ITEMS} {name}", have, one_set, f"a set has {one_set} calls of it and no item comes twice")
+    why = f"{demand.gap + 1} sets heard one after another have {need} calls of it and no item may come twice in them"
+    return Shortage(f"{ITEMS} {name}", have, need, why)
+
+
+def _works(division: Division, syllabus: Syllabus, demand: Demand, **change: object) -> bool:
+    changed = division.model_copy(update=change)
+    pool = pool_of(syllabus, changed)
+    return draw_quotas(_demand(changed, pool, demand.rounds), pool, Random(0)) is not None
+
+
+def _most_calls(division: Division, syllabus: Syllabus, demand: Demand) -> int:
+    """Most calls in a set that the other rules allow, 0 when none."""
+    return next((n for n in range(demand.calls - 1, 0, -1) if _works(division, syllabus, demand, calls=n)), 0)
+
+
+def _cures(
+    division: Division, syllabus: Syllabus, demand: Demand, shortages: Sequence[Shortage], fewer: int
+) -> Iterator[str]:
+    """Changes of one setting that were tried and help, the mildest first."""
+    name = division.name
+    gaps = range(demand.gap - 1, -1, -1)
+    gap = next((n for n in gaps if _works(division, syllabus, demand, no_repeat_gap=n)), None)
+    if gap is not None:
+        yield f"Set no_repeat_gap = {gap} for {name} (now {demand.gap})."
+    filled = {item.section: 1.0 for item in syllabus.allowed(name, division.first_last)}
+    empty = division.sections == "equal" and len(filled) < len(syllabus.sections)
+    if empty and _works(division, syllabus, demand, sections=filled):
+        weights = ", ".join(f"{section} = 1" for section in filled)
+        yield f"Set sections = {{ {weights} }} for {name}: equal over the sections that it may hear."
+    if division.sections != "by_size" and _works(division, syllabus, demand, sections="by_size"):
+        yield f'Set sections = "by_size" for {name}: large sections are called more often.'
+    if fewer:
+        yield f"Set calls = {fewer} for {name} (now {demand.calls})."
+    if division.sections != "by_size" and any(item.id not in BUILT_IN for item in syllabus.items):
+        yield from (
+            f"Add {short.need - short.have} more. {short.what}: {short.need}."
+            for short in shortages
+            if short.what.startswith(ITEMS)
+        )
