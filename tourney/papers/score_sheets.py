@@ -9,7 +9,6 @@ from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.papers.file_names import file_names
-from tourney.papers.filled import free_path
 from tourney.papers.sheet_face import draw_face
 from tourney.papers.sheet_facts import SheetFacts, facts_by_room
 from tourney.papers.sheet_grid import Grid
@@ -21,14 +20,13 @@ from tourney.papers.text_cells import sheet_title
 def write_score_sheets(folder: Path, plan: Plan, book: CallBook, roster: Roster) -> tuple[Path, ...]:
     """Write the workbook of every room into `folder`; returns their paths, rooms in the order of the settings.
 
-    A workbook into which somebody has written stays, and the new one gets a number. FileTrouble when the folder can't
-    be written.
+    The same plan gives the same bytes. FileTrouble when the folder can't be written.
     """
     rooms = facts_by_room(plan, book, roster)
     names = file_names(rooms)
     written = []
     for room, sheets in rooms.items():
-        path = free_path(folder / f"{names[room]}.xlsx")
+        path = folder / f"{names[room]}.xlsx"
         save_workbook(path, _room_workbook(room, sheets, plan))
         written.append(path)
     return tuple(written)

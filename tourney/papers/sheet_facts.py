@@ -1,16 +1,15 @@
 """What one score sheet says, in words, before it is laid out."""
 
-from collections import defaultdict
-from collections.abc import Iterator, Mapping
+from collections.abc import Iterator
 from dataclasses import dataclass
 
 from tourney.model.calls import CallBook
 from tourney.model.event import Points
-from tourney.model.names import shown_names
 from tourney.model.people import Roster
 from tourney.model.plan import Heat, Plan
 from tourney.model.sheet_layout import SheetIdentity, event_mark, judge_letter, sheet_code
 from tourney.papers.stamp import Stamp, short_mark
+from tourney.papers.views import Hall
 
 
 @dataclass(frozen=True, slots=True)
@@ -49,29 +48,19 @@ class SheetFacts:
 def facts_by_room(plan: Plan, book: CallBook, roster: Roster) -> dict[str, list[SheetFacts]]:
     """Room -> its sheets in wave order; rooms in the order of the settings."""
     order = {wave.id: place for place, wave in enumerate(plan.waves)}
-    names = _names(plan, roster)
+    hall = Hall(plan, roster)
     rooms: dict[str, list[SheetFacts]] = {room.name: [] for room in plan.event.rooms}
     for heat in sorted(plan.heats, key=lambda heat: (order[heat.wave], heat.id)):
-        rooms.setdefault(heat.room, []).extend(_sheets(heat, plan, book, roster, names))
+        rooms.setdefault(heat.room, []).extend(_sheets(heat, hall, book))
     return {room: sheets for room, sheets in rooms.items() if sheets}
 
 
-def _names(plan: Plan, roster: Roster) -> dict[str, str]:
-    """Contestant id -> name to show; no two of a division are alike."""
-    members: dict[str, list[str]] = defaultdict(list)
-    for team in plan.teams:
-        members[team.division] += team.members
-    shown: dict[str, str] = {}
-    for ids in members.values():
-        shown |= shown_names(roster.contestant[child] for child in ids)
-    return shown
-
-
-def _sheets(heat: Heat, plan: Plan, book: CallBook, roster: Roster, names: Mapping[str, str]) -> Iterator[SheetFacts]:
+def _sheets(heat: Heat, hall: Hall, book: CallBook) -> Iterator[SheetFacts]:
+    plan = hall.plan
     team_of = {child: plan.team[team].name for team in heat.teams for child in plan.team[team].members}
     call_set = book.set[heat.call_set]
     line = tuple(
-        Standing(child, names[child], team_of[child], _own_seconds(roster, child, call_set.seconds))
+        Standing(child, hall.names[child], team_of[child], _own_seconds(hall.roster, child, call_set.seconds))
         for child in heat.line
     )
     sealed = next(found.fingerprint for found in plan.call_sets if found.id == heat.call_set)
@@ -80,7 +69,7 @@ def _sheets(heat: Heat, plan: Plan, book: CallBook, roster: Roster, names: Mappi
         yield SheetFacts(
             SheetIdentity(code, heat.id, judge, plan.revision, event_mark(plan.draw.secret)),
             heat,
-            f"{plan.wave[heat.wave].start:%H:%M}",
+            hall.clock(plan.wave[heat.wave].start),
             plan.official[official].name,
             len(call_set.calls),
             call_set.seconds,

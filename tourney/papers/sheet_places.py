@@ -14,13 +14,12 @@ Rows = Sequence[Sequence[object]]
 
 @dataclass(frozen=True, slots=True)
 class Places:
-    """Addresses such as D8. boxes: by line and call. ticks: by call. typed: addresses with something in them."""
+    """Addresses such as D8. boxes: by line and call. ticks: by call."""
 
     code: str
     boxes: dict[tuple[int, int], str]
     ticks: dict[int, str]
     initials: str
-    typed: frozenset[str]
 
 
 def sheet_places(content: bytes) -> Iterator[Places | None]:
@@ -42,7 +41,6 @@ def _places(rows: Rows) -> Places | None:
     boxes: dict[tuple[int, int], str] = {}
     ticks: dict[int, str] = {}
     initials = ""
-    entries: dict[str, object] = {}
     for number, row in enumerate(rows[1:], 2):
         tag = str(row[0])
         here = {call: f"{get_column_letter(column + 1)}{number}" for call, column in calls.items()}
@@ -52,10 +50,4 @@ def _places(rows: Rows) -> Places | None:
             ticks = here
         elif tag == INITIALS_TAG:
             initials = f"{get_column_letter(columns[tag] + 1)}{number}"
-            entries[initials] = row[columns[tag]]
-            continue
-        else:
-            continue
-        entries |= {address: row[calls[call]] for call, address in here.items()}
-    typed = frozenset(address for address, value in entries.items() if str(value).strip())
-    return Places(identity.code, boxes, ticks, initials, typed)
+    return Places(identity.code, boxes, ticks, initials)

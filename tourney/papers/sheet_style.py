@@ -21,14 +21,14 @@ from tourney.files import save
 from tourney.papers.text_cells import put_text
 
 FONT = "Arial"  # on every machine, or with a stand-in of the same widths; so columns are as wide everywhere
-PALE, SOFT, DARK = "F2F2F2", "D9D9D9", "262626"
+PALE, SOFT, MIDDLE, DARK = "F2F2F2", "D9D9D9", "A6A6A6", "262626"
 PAPER_CODE = {"A4": 9, "Letter": 1}  # ECMA-376 part 1, 18.3.1.63 (pageSetup, paperSize)
 PAPER_MM = {"A4": (297.0, 210.0), "Letter": (279.4, 215.9)}  # landscape, ISO 216 and ANSI/ASME Y14.1
 MM_PER_INCH = 25.4
 _PIXELS_PER_CHARACTER = 7  # the widest digit of Arial 10 at 96 dots an inch
 _NO_TIME = (1980, 1, 1, 0, 0, 0)
 
-Rule = Literal["", "hair", "thin", "medium", "thick"]
+Rule = Literal["", "light", "thin", "medium", "thick"]
 Rules = tuple[Rule, Rule, Rule, Rule]
 
 
@@ -100,13 +100,17 @@ class Painter:
                 shrink_to_fit=look.shrink,
                 indent=look.indent,
             )
-            left, right, top, bottom = (Side(style=rule or None, color=DARK) for rule in look.rules)
+            left, right, top, bottom = map(_side, look.rules)
             cell.border = Border(left, right, top, bottom)
             cell.number_format = look.number
             cell.protection = Protection(locked=not look.entry)
             self._made[look] = cell._style
             self._scratch = Cell(cell.parent, row=1, column=1)
         return self._made[look]
+
+
+def _side(rule: Rule) -> Side:
+    return Side(style="thin", color=MIDDLE) if rule == "light" else Side(style=rule or None, color=DARK)
 
 
 def new_workbook(title: str, day: Date) -> Workbook:

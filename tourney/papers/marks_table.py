@@ -1,0 +1,79 @@
+"""Every mark that counts, as the judges wrote it: one row a sheet and contestant."""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import replace
+
+from tourney.model.plan import Plan
+from tourney.model.sheet import LETTERS, FilledSheet
+from tourney.model.sheet_layout import judge_letter
+from tourney.papers.table_sheet import BODY, Content, Field, number
+from tourney.papers.views import Hall
+
+CLEAN, NOT_JUDGED, UNREAD = "·", "–", "?"
+EXPLAINED = (
+    "A box as the judge left it: letters are faults, "
+    f"{CLEAN} clean, {NOT_JUDGED} not judged, {UNREAD} could not be read."
+)
+_CALL = replace(BODY, across="center", wrap=False, indent=0, shrink=True)
+
+
+def marks_fields(sheets: Sequence[FilledSheet], plan: Plan) -> tuple[Field, ...]:
+    """The columns: as many calls as the longest of these sheets has."""
+    return (
+        Field("Division", 22),
+        Field("Round", 12, number()),
+        Field("Heat", 19),
+        Field("Room", 26),
+        Field("Judge", 11, _CALL),
+        Field("Initials", 13, _CALL),
+        Field("Sheet", 26),
+        Field("Line", 9, number(bold=True)),
+        Field("Contestant", 40),
+        Field("Team", 40),
+        *(Field(letter, 7, number()) for letter in LETTERS),
+        Field("Not judged", 14, number()),
+        *(Field(str(call), 7.5, _CALL) for call in range(1, _most_calls(sheets, plan) + 1)),
+    )
+
+
+def marks_rows(sheets: Sequence[FilledSheet], hall: Hall) -> Iterator[tuple[Content, ...]]:
+    """The rows, heats in the plan's order; contestants by the names that may be shown."""
+    plan = hall.plan
+    order = {heat.id: place for place, heat in enumerate(plan.heats)}
+    team_of = {child: team.name for team in hall.roster.teams for child in team.members}
+    columns = range(1, _most_calls(sheets, plan) + 1)
+    for sheet in sorted(sheets, key=lambda sheet: (order[sheet.heat], sheet.judge)):
+        heat = plan.heat[sheet.heat]
+        calls = plan.event.division(heat.division).calls
+        for line, child in enumerate(sheet.contestants, 1):
+            shown = [_box(sheet, line, call) if call <= calls else "" for call in columns]
+            counted = Counter(letter for mark in sheet.marks if mark.line == line for letter in mark.letters)
+            yield (
+                heat.division,
+                heat.round,
+                heat.id,
+                heat.room,
+                judge_letter(sheet.judge),
+                sheet.initials,
+                sheet.code,
+                line,
+                hall.names.get(child, child),
+                team_of.get(child, ""),
+                *(counted[letter] for letter in LETTERS),
+                shown.count(NOT_JUDGED) + shown.count(UNREAD),
+                *shown,
+            )
+
+
+def _most_calls(sheets: Sequence[FilledSheet], plan: Plan) -> int:
+    return max((plan.event.division(plan.heat[sheet.heat].division).calls for sheet in sheets), default=0)
+
+
+def _box(sheet: FilledSheet, line: int, call: int) -> str:
+    if (line, call) in sheet.open_cells:
+        return UNREAD
+    written = next(("".join(mark.letters) for mark in sheet.marks if (mark.line, mark.call) == (line, call)), "")
+    if call not in sheet.judged:
+        return f"{written}{NOT_JUDGED}"
+    return written or CLEAN

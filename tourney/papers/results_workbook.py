@@ -1,0 +1,127 @@
+"""The results workbook: standings with formulas to follow, raw marks, what is open, fairness, rules."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import replace
+from pathlib import Path
+
+from openpyxl import Workbook
+
+from tourney.model.people import Roster
+from tourney.model.plan import Plan
+from tourney.model.sheet import FilledSheet
+from tourney.model.standing import Results
+from tourney.papers.marks_table import EXPLAINED, marks_fields, marks_rows
+from tourney.papers.settings_table import SETTINGS_FIELDS, settings_rows
+from tourney.papers.sheet_style import Painter, new_workbook, save_workbook
+from tourney.papers.stamp import Stamp
+from tourney.papers.standings_table import CONTESTANT_FIELDS, contestant_rows, team_fields, team_rows
+from tourney.papers.table_sheet import BODY, Content, Field, Shown, print_pages, write_lines, write_table
+from tourney.papers.text_cells import sheet_title
+from tourney.papers.views import Hall
+
+_OPEN_FIELDS = (Field("Kind", 45), Field("Heat", 28), Field("What", 175))
+_VALUE = replace(BODY, across="right")
+_FAIR_FIELDS = (
+    Field("Property", 85, replace(BODY, bold=True)),
+    Field("Of", 30),
+    Field("Measured", 25, _VALUE),
+    Field("Limit", 25, _VALUE),
+    Field("Best that can be", 27, _VALUE),
+    Field("Kept", 18, replace(BODY, across="center", bold=True)),
+    Field("Worst case", 60),
+)
+
+
+def write_results_workbook(
+    path: Path, results: Results, plan: Plan, roster: Roster, sheets: Sequence[FilledSheet]
+) -> None:
+    """Write all results into one workbook. Contestants stand there by the names that may be shown, and by no other.
+
+    FileTrouble when the file is open elsewhere or the folder is read-only.
+    """
+    stamp = Stamp.of(plan)
+    workbook = new_workbook(f"{stamp.event}: results", plan.event.date)
+    binder = _Binder(workbook, plan, stamp, _state(results))
+    binder.read_me(results)
+    for division in results.divisions:
+        rules = plan.event.division(division.division)
+        fields = team_fields(division, rules)
+        binder.table(
+            division.division, f"{division.division}: teams", fields, team_rows(division, rules, roster), fixed=2
+        )
+    for division in results.divisions:
+        name = division.division
+        rows = contestant_rows(division, roster)
+        binder.table(f"{name[:18]} contestants", f"{name}: contestants", CONTESTANT_FIELDS, rows)
+    marks = marks_rows(sheets, Hall(plan, roster))
+    binder.table("Raw marks", "Raw marks", marks_fields(sheets, plan), marks, EXPLAINED)
+    matters = ((matter.kind.replace("_", " "), matter.heat, matter.what) for matter in results.open_matters)
+    binder.table("Open matters", "Open matters", _OPEN_FIELDS, matters)
+    binder.table("Fairness", "Fairness of the plan", _FAIR_FIELDS, _fairness(plan))
+    binder.table("Settings", "The rules of the day", SETTINGS_FIELDS, settings_rows(plan.event))
+    workbook.remove(workbook.worksheets[0])
+    save_workbook(path, workbook)
+
+
+class _Binder:
+    """Adds sheets that all carry the same stamp."""
+
+    def __init__(self, workbook: Workbook, plan: Plan, stamp: Stamp, state: str) -> None:
+        self._workbook, self._paper, self._stamp, self._state = workbook, plan.event.day.paper, stamp, state
+        self._keep_days = plan.event.day.keep_days
+        self._painter = Painter(workbook)
+
+    def table(
+        self,
+        tab: str,
+        title: str,
+        fields: Sequence[Field],
+        rows: Iterable[Sequence[Content | Shown]],
+        remark: str = "",
+        fixed: int = 0,
+    ) -> None:
+        """A sheet that is a table; its remark, or else the state of the results, stands beneath the title."""
+        sheet = self._workbook.create_sheet(sheet_title(tab, self._workbook.sheetnames))
+        write_table(sheet, self._painter, title, remark or self._state, fields, rows, fixed)
+        print_pages(sheet, self._paper, self._stamp, self._state)
+
+    def read_me(self, results: Results) -> None:
+        """The first sheet: what this is, how far it is, what each sheet holds."""
+        sheet = self._workbook.create_sheet("Read me")
+        lines = (
+            ("State", self._state),
+            ("Made from", f"plan {results.plan_revision}, rules {self._stamp.rules}, {len(results.open_matters)} open"),
+            (
+                "A division's sheet",
+                "Its teams, best first. Total adds the rounds; 2= is a shared place. "
+                "L late, W wrong place, S spoken answer wrong, H handling.",
+            ),
+            ("Why this place", "One sentence a team: what separates it from the next one. Nothing is ranked rounded."),
+            ("Place can still be", "The best and the worst place that sheets still missing could bring."),
+            ("Contestants", "By the name that each entry allows. The band is the award reached."),
+            ("Raw marks", f"{EXPLAINED} Every judge's sheet as it counts now."),
+            ("Open matters", "What has to be settled before results are final."),
+            ("Fairness", "What was measured on the plan, beside the best that can be proven possible."),
+            ("Settings", "The rules of the day, with what each means."),
+            (
+                "Children's details",
+                "This workbook names children. Give it only to those who need it, take the sheets with names out "
+                f"before you publish it, and remove it after {self._keep_days} days. Where your local safeguarding and "
+                "data protection rules ask for more, they go first.",
+            ),
+        )
+        write_lines(sheet, self._painter, f"{self._stamp.event}, {self._stamp.date}: results", lines)
+        print_pages(sheet, self._paper, self._stamp, self._state, headings=False)
+
+
+def _state(results: Results) -> str:
+    if results.state == "final":
+        return "FINAL"
+    matters = len(results.open_matters)
+    return f"PROVISIONAL: {matters} matter{'' if matters == 1 else 's'} open" if matters else "PROVISIONAL"
+
+
+def _fairness(plan: Plan) -> Iterable[tuple[Content, ...]]:
+    for line in plan.fairness:
+        kept = "yes" if line.ok else "NO"
+        yield line.property, line.scope, line.measured, line.limit, line.bound, kept, line.worst

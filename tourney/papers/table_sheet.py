@@ -1,0 +1,159 @@
+"""A sheet that is a table: title, remark, headings, rows; ready to filter, to scroll and to print."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import date as Date
+from math import ceil
+from typing import Any
+
+from openpyxl.cell.cell import Cell
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.properties import PageSetupProperties
+from openpyxl.worksheet.worksheet import Worksheet
+
+from tourney.papers.sheet_style import DARK, FONT, MM_PER_INCH, PALE, PAPER_CODE, Look, Painter, column_width
+from tourney.papers.stamp import Stamp
+from tourney.papers.text_cells import corner, text_width
+
+TITLE_ROW, REMARK_ROW, HEADINGS_ROW = 1, 2, 4
+FIRST_ROW = HEADINGS_ROW + 1
+TITLE = Look(16, bold=True)
+REMARK = Look(10, ink="595959")
+HEADING = Look(9, bold=True, fill=PALE, wrap=True, rules=("", "", "medium", "medium"))
+BODY = Look(10, up="top", wrap=True, indent=1, rules=("", "", "", "light"))
+_AIR, _LEADING = 4.0, 1.22  # points above and below a row's text; height of a line in sizes
+_READING = Look(10, up="top", wrap=True)
+_PADDING = 4.0  # mm of a column that text can't use
+
+
+@dataclass(frozen=True, slots=True)
+class Formula:
+    """A formula, beginning with `=`."""
+
+    text: str
+
+
+Content = str | int | float | Date | Formula | None
+
+
+@dataclass(frozen=True, slots=True)
+class Shown:
+    """A cell's content with a look of its own."""
+
+    content: Content
+    look: Look
+
+
+@dataclass(frozen=True, slots=True)
+class Field:
+    """A column. width: mm. look: of its cells; the heading stands as the cells do."""
+
+    heading: str
+    width: float
+    look: Look = BODY
+
+
+def number(look: Look = BODY, *, bold: bool = False, pattern: str = "General") -> Look:
+    """A look for numbers: to the right, unwrapped."""
+    return replace(look, across="right", wrap=False, indent=0, bold=bold, number=pattern)
+
+
+def write_table(
+    sheet: Worksheet,
+    painter: Painter,
+    title: str,
+    remark: str,
+    fields: Sequence[Field],
+    rows: Iterable[Sequence[Content | Shown]],
+    fixed: int = 0,
+) -> None:
+    """Write title, remark, headings and rows. A row holds as many things as there are fields.
+
+    fixed: columns that stay in sight when the rest is scrolled sideways.
+    """
+    write(painter, sheet, TITLE_ROW, 1, title, TITLE)
+    write(painter, sheet, REMARK_ROW, 1, remark, REMARK)
+    for column, field in enumerate(fields, 1):
+        sheet.column_dimensions[get_column_letter(column)].width = column_width(field.width)
+    headings = [Shown(field.heading, _heading(field.look)) for field in fields]
+    _write_row(sheet, painter, HEADINGS_ROW, fields, headings)
+    last = HEADINGS_ROW
+    for row in rows:
+        last += 1
+        _write_row(sheet, painter, last, fields, row)
+    sheet.auto_filter.ref = f"A{HEADINGS_ROW}:{get_column_letter(len(fields))}{max(last, FIRST_ROW)}"
+    sheet.freeze_panes = f"{get_column_letter(1 + fixed)}{FIRST_ROW}"
+    sheet.sheet_view.showGridLines = False
+
+
+def _heading(look: Look) -> Look:
+    return replace(HEADING, across=look.across, indent=look.indent)
+
+
+def _write_row(
+    sheet: Worksheet, painter: Painter, row: int, fields: Sequence[Field], values: Sequence[Content | Shown]
+) -> None:
+    """Write one row, as high as its longest text needs: not every program finds that out by itself."""
+    height = 0.0
+    for column, (field, value) in enumerate(zip(fields, values, strict=True), 1):
+        shown = value if isinstance(value, Shown) else Shown(value, field.look)
+        write(painter, sheet, row, column, shown.content, shown.look)
+        height = max(height, text_height(shown.content, shown.look, field.width))
+    sheet.row_dimensions[row].height = height
+
+
+def text_height(content: Content, look: Look, width: float) -> float:
+    """Points of height that content takes in a column of so many mm."""
+    lines = 1
+    if look.wrap and isinstance(content, str):
+        lines = sum(
+            max(1, ceil(text_width(part, look.size, bold=look.bold) / max(width - _PADDING, 1)))
+            for part in content.split("\n")
+        )
+    return lines * look.size * _LEADING + _AIR
+
+
+def write(painter: Painter, sheet: Worksheet, row: int, column: int, content: Content, look: Look) -> None:
+    """Write content of whatever kind into a cell; text stays text."""
+    cell = sheet.cell(row, column)
+    assert isinstance(cell, Cell)
+    if isinstance(content, str):
+        painter.text(cell, content, look)
+    elif isinstance(content, Formula):
+        painter.formula(cell, content.text, look)
+    else:
+        painter.put(cell, content, look)
+
+
+def print_pages(sheet: Worksheet, paper: str, stamp: Stamp, state: str, *, headings: bool = True) -> None:
+    """Landscape, as wide as the page, headings on every page; a footer that says what it was made from."""
+    sheet.page_setup.orientation = "landscape"
+    sheet.page_setup.paperSize = PAPER_CODE[paper]
+    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    if headings:
+        sheet.print_title_rows = f"{HEADINGS_ROW}:{HEADINGS_ROW}"
+    margins = sheet.page_margins
+    margins.left = margins.right = 12 / MM_PER_INCH
+    margins.top = margins.bottom = 16 / MM_PER_INCH
+    margins.header = margins.footer = 7 / MM_PER_INCH
+    head: Any = sheet.oddHeader
+    foot: Any = sheet.oddFooter
+    for part, text in (
+        (head.left, corner(f"{stamp.event}, {stamp.date}")),
+        (head.right, corner(state)),
+        (foot.left, f"Plan {stamp.revision}  ·  rules {stamp.rules}"),
+        (foot.right, "&A  ·  page &P of &N"),
+    ):
+        part.text, part.font, part.size, part.color = text, f"{FONT},Regular", 8, DARK
+
+
+def write_lines(sheet: Worksheet, painter: Painter, title: str, lines: Sequence[tuple[str, str]]) -> None:
+    """A page of reading: a title, then pairs of a few bold words and what they say."""
+    fields = (Field("", 48, replace(_READING, bold=True)), Field("", 175, _READING))
+    sheet.sheet_view.showGridLines = False
+    for column, field in zip("AB", fields, strict=True):
+        sheet.column_dimensions[column].width = column_width(field.width)
+    write(painter, sheet, TITLE_ROW, 1, title, TITLE)
+    for row, line in enumerate(lines, TITLE_ROW + 2):
+        _write_row(sheet, painter, row, fields, line)
