@@ -68,6 +68,6 @@ def test_three_share_first_until_a_jump_off() -> None:
 
 def test_places_of_a_published_final_with_gaps() -> None:
     """Men's final, Rio 2016: olympedia.org, result 358684. Letters for the athletes; who was level is the page's."""
-    levels = "A; B; C; D E; F; G H I; J".split("; ")
+    levels = ["A", "B", "C", "D E", "F", "G H I", "J"]
     worth = {name: Fraction(-at) for at, level in enumerate(levels) for name in level.split()}
     assert list(places_of(worth).values()) == [1, 2, 3, 4, 4, 6, 7, 7, 7, 10]

@@ -31,7 +31,7 @@ def test_three_states() -> None:
     assert at(1, 2) == ()
     assert at(2, 2) is None, "could not be read"
     assert at(1, 3) is None, "no tick: blank is not clean"
-    assert at(2, 3) is None, "no tick: nor is a letter a fault yet"
+    assert at(2, 3) == ("L",), "a letter was written by somebody who judged"
 
 
 def test_a_missing_sheet_says_nothing() -> None:

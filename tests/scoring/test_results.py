@@ -98,7 +98,8 @@ def test_a_forgotten_tick_is_open_or_settled_by_the_others(make_day: MakeDay, fi
     assert kinds(every) == ["not_judged"]
     assert every.state == "provisional"
     assert every.open_matters[0].what == (
-        f"On sheet {sheet_code('J-R2-1', 1)} calls 1 and 3 are not ticked as judged: neither clean nor a fault."
+        f"On sheet {sheet_code('J-R2-1', 1)} calls 1 and 3 are not ticked as judged: "
+        "a blank there is neither clean nor a fault."
     )
 
 

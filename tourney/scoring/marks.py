@@ -11,9 +11,9 @@ Reading = Callable[[int, int], Mark | None]
 
 
 def reading_of(sheet: FilledSheet | None) -> Reading:
-    """(line, call) -> what the sheet says there; None where the call is not ticked or the cell could not be read.
+    """(line, call) -> what the sheet says there; None where it is blank without a tick, or could not be read.
 
-    A missing sheet says nothing anywhere. A letter under a call that is not ticked is not judged either.
+    A letter is a fault under any call: who wrote it has judged that cell. A missing sheet says nothing anywhere.
     """
     if sheet is None:
         return lambda _line, _call: None
@@ -21,7 +21,9 @@ def reading_of(sheet: FilledSheet | None) -> Reading:
     judged, unread = frozenset(sheet.judged), frozenset(sheet.open_cells)
 
     def at(line: int, call: int) -> Mark | None:
-        return None if call not in judged or (line, call) in unread else faults.get((line, call), ())
+        if (line, call) in unread:
+            return None
+        return faults.get((line, call), () if call in judged else None)
 
     return at
 

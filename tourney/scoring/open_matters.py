@@ -46,7 +46,7 @@ def _sheet_matters(sheet: FilledSheet, code: str, score: HeatScore) -> Iterator[
         if calls:
             which = f"call {calls[0]} is" if len(calls) == 1 else f"calls {listing([str(n) for n in calls])} are"
             cells = [at for at in score.calls if at[1] in calls]
-            what = f"On sheet {code} {which} not ticked as judged: neither clean nor a fault."
+            what = f"On sheet {code} {which} not ticked as judged: a blank there is neither clean nor a fault."
             yield _matter("not_judged", score, cells, what)
     for line, call in sheet.open_cells:
         what = f"On sheet {code}, line {line}, call {call} could not be read."
