@@ -1,6 +1,8 @@
 """Filled score sheets: what is certain is taken, what is not is named, and nothing is guessed."""
 
 import io
+import random
+import zipfile
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, date, datetime
@@ -12,6 +14,7 @@ from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from tourney.intake.marks import letters_of
 from tourney.intake.score_sheets import read_score_sheets
 from tourney.model.event import Division, Event, Room
 from tourney.model.plan import DrawRecord, Heat, Plan, Wave
@@ -27,6 +30,7 @@ from tourney.model.sheet_layout import (
 )
 
 CALLS = 6
+TRIALS = 100
 LINE = ("J01-1", "J01-2", "J02-1", "J02-2")
 SECRET = "sha256:0123456789abcdef"
 FIRST_ROW, FIRST_COLUMN = 4, 4  # line 1 and call 1, as openpyxl counts
@@ -331,3 +335,57 @@ def test_each_sheet_of_a_workbook_is_read_on_its_own() -> None:
     sheets[1].delete_rows(JUDGED_ROW)
     states = [reading.state for reading in read_score_sheets("hall.xlsx", saved(book), PLAN)]
     assert states == ["accepted", "refused", "accepted"]
+
+
+def test_damage_never_changes_a_mark_unseen() -> None:
+    """The XML of a filled sheet is changed at random; what is still taken must be what openpyxl finds in the file."""
+    chance = random.Random(20261125)
+    content = workbook(lambda sheet: put(sheet, 1, 2, "L"), lambda sheet: put(sheet, 4, 6, "WS"))
+    with zipfile.ZipFile(io.BytesIO(content)) as archive:
+        parts = {name: archive.read(name) for name in archive.namelist()}
+    compared = 0
+    name = "xl/worksheets/sheet1.xml"
+    for _ in range(TRIALS):
+        part = bytearray(parts[name])
+        at = chance.randrange(len(part))
+        part[at : at + chance.randint(0, 2)] = chance.choice(
+            [b"", b"<", b">", b"0", b"c", b"r", b"t", b" ", b"L", b"="]
+        )
+        target = io.BytesIO()
+        with zipfile.ZipFile(target, "w") as archive:
+            for other, unchanged in parts.items():
+                archive.writestr(other, bytes(part) if other == name else unchanged)
+        for reading in read_score_sheets("hall.xlsx", target.getvalue(), PLAN):
+            found = found_by_openpyxl(target, reading.sheet_read) if reading.sheet_read else None
+            if reading.sheet_read and found is not None:
+                compared += 1
+                assert found == taken(reading.sheet_read)
+    assert compared > TRIALS / 10
+
+
+Cells = dict[tuple[int, int], object]
+
+
+def taken(sheet: FilledSheet) -> Cells:
+    """Letters of every cell that was not left open."""
+    marks = {(mark.line, mark.call): mark.letters for mark in sheet.marks}
+    places = [(line, call) for line in range(1, len(LINE) + 1) for call in range(1, CALLS + 1)]
+    return {place: marks.get(place, ()) for place in places if place not in sheet.open_cells}
+
+
+def found_by_openpyxl(content: io.BytesIO, sheet: FilledSheet) -> Cells | None:
+    """The same, at the places where the tags stand for openpyxl; None where it does not find its way."""
+    try:
+        page = load_workbook(content).worksheets[0]
+    except (TypeError, ValueError, KeyError):
+        return None
+    rows = {str(row[0].value): row for row in page.iter_rows()}
+    columns = {str(cell.value): number for number, cell in enumerate(page[1])}
+    try:
+        boxes = {
+            (line, call): rows[line_tag(line, LINE[line - 1])][columns[call_tag(call)]].value or ""
+            for line, call in taken(sheet)
+        }
+    except KeyError:
+        return None
+    return {place: letters_of(value) for place, value in boxes.items()}

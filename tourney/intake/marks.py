@@ -13,6 +13,8 @@ _LOOKS_LIKE = {"Н": "H", "Η": "H", "Ν": "N", "Ѕ": "S", "Ԝ": "W", "1": "L", 
 
 def plain(value: object) -> str:
     """A cell's value as text: whole numbers without a point, ordinary letter forms (NFKC), no invisible signs."""
+    if isinstance(value, str) and value.isascii():  # nearly all cells: nothing to make ordinary
+        return value.strip()
     shown = int(value) if isinstance(value, float) and value.is_integer() else value
     text = unicodedata.normalize("NFKC", str(shown))
     return "".join(sign for sign in text if unicodedata.category(sign) != "Cf").strip()
@@ -25,9 +27,11 @@ def letters_of(value: object) -> tuple[Letter, ...] | None:
     letter, is not certain.
     """
     text = plain(value)
+    if not text:
+        return ()
     typed = text.translate(_SEPARATORS).upper() if text.isascii() else "?"
     letters = tuple(letter for letter in LETTERS if letter in typed)
-    certain = len(letters) == len(typed) and bool(typed) == bool(text) and not ("N" in letters and len(letters) > 1)
+    certain = 0 < len(letters) == len(typed) and not ("N" in letters and len(letters) > 1)
     return letters if certain else None
 
 

@@ -4,6 +4,7 @@ Element and attribute names are those of Office Open XML (ECMA-376, part 1, 18.3
 """
 
 import re
+from functools import lru_cache
 from xml.parsers.expat import ExpatError, ParserCreate
 
 from tourney.intake.grid import DAMAGED, MOST_COLUMNS, MOST_ROWS, Place, Unreadable, far_away
@@ -12,10 +13,13 @@ Doubts = dict[Place, str]
 Merged = list[tuple[Place, Place]]
 
 _MOST_MERGED = 1_000
-_TAG = re.compile(rb"<(?:[\w.-]+:)?(row|c|f|mergeCell)(?=[\s/>])((?:[^<>\"']|\"[^\"<]*\"|'[^'<]*')*)>")
+_ATTRIBUTES = rb"(?:[^<>\"']|\"[^\"<]*\"|'[^'<]*')*"
+_TAG = re.compile(rb"<(?:[\w.-]+:)?(row|c|f|mergeCell)(?:\s+r=\"([^\"<]*)\")?(?=[\s/>])(" + _ATTRIBUTES + rb")>")
 _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
-_ERROR = re.compile(rb"\st\s*=\s*[\"']e[\"']")
-_CELL = re.compile(r"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
+_KIND = re.compile(rb"\st\s*=\s*[\"']([^\"']*)[\"']")
+_KINDS = (b"b", b"d", b"e", b"inlineStr", b"n", b"s", b"str")  # 18.18.11, ST_CellType
+_STRANGE = re.compile(rb"\s(?!(?:r|s|t|cm|vm|ph)\s*=)[\w:.-]+\s*=")  # attributes that no cell has
+_CELL = re.compile(rb"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
 _ODD_PLACE = "This sheet is damaged: a cell has no proper place. Open the workbook, save it once more and hand that in."
 
 
@@ -31,25 +35,27 @@ def scan(part: bytes) -> tuple[Doubts, Merged]:
     row, column = -1, -1
     end = part.rfind(b"sheetData>")  # later "f" elements belong to rules, not to cells
     for tag in _TAG.finditer(part):
-        name, attributes = tag.groups()
+        name, place, attributes = tag.groups()
         if name == b"f":
             if tag.start() < end:
                 doubts[row, column] = "holds a formula"
             continue
-        found = _PLACE.search(attributes)
-        text = found[1].decode("latin-1") if found else ""
+        if place is None and (found := _PLACE.search(attributes)):
+            place = found[1]
         if name == b"row":
-            row, column = (_row(text) if found else row + 1), -1
+            row, column = (row + 1 if place is None else _row(place)), -1
         elif name == b"mergeCell":
-            first, _, last = text.partition(":")
+            first, _, last = (place or b"").partition(b":")
             merged.append((_place(first), _place(last or first)))
         else:
-            row, column = _place(text) if found else (row, column + 1)
-            if _ERROR.search(attributes):
+            row, column = (row, column + 1) if place is None else _place(place)
+            kind = _KIND.search(attributes)
+            if _STRANGE.search(attributes) or (kind and kind[1] not in _KINDS):
+                raise Unreadable(DAMAGED)
+            if kind and kind[1] == b"e":
                 doubts[row, column] = "shows an error"
-        empty = name != b"c" or attributes.endswith(b"/")
-        if not empty and (row >= MOST_ROWS or column >= MOST_COLUMNS):
-            raise Unreadable(far_away((row, column)))
+            if (row >= MOST_ROWS or column >= MOST_COLUMNS) and not attributes.endswith(b"/"):
+                raise Unreadable(far_away((row, column)))
     if len(merged) > _MOST_MERGED:
         raise Unreadable("This sheet has far more joined cells than a score sheet. Fill a fresh copy of the sheet.")
     return doubts, merged
@@ -63,17 +69,18 @@ def check(part: bytes) -> None:
         raise Unreadable(DAMAGED) from reason
 
 
-def _row(text: str) -> int:
-    if not (text.isdecimal() and text.isascii() and len(text) <= 7):
+def _row(text: bytes) -> int:
+    if not (text.isdigit() and len(text) <= 7):
         raise Unreadable(_ODD_PLACE)
     return int(text) - 1
 
 
-def _place(text: str) -> Place:
+@lru_cache(maxsize=MOST_ROWS * MOST_COLUMNS)  # the sheets of a day have the same places
+def _place(text: bytes) -> Place:
     found = _CELL.fullmatch(text)
     if not found:
         raise Unreadable(_ODD_PLACE)
     column = 0
     for letter in found[1].upper():
-        column = column * 26 + ord(letter) - ord("A") + 1
+        column = column * 26 + letter - ord("A") + 1
     return int(found[2]) - 1, column - 1
