@@ -27,11 +27,15 @@ class NoRoom(Exception):
 
 @dataclass(frozen=True, slots=True)
 class Assembly:
-    """board: the sets. neighbours, use_spread: the least that can be proven possible, over all sets."""
+    """board: the sets. neighbours, use_spread: the least that can be proven possible, over all sets.
+
+    alone: neighbours that the calls a section force in sets drawn each for itself, whatever the gap.
+    """
 
     board: Board
     neighbours: int
     use_spread: int
+    alone: int
 
 
 def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> Assembly:
@@ -42,13 +46,15 @@ def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> 
     """
     fewest = {row: fewest_neighbours(pool, row) for row in dict.fromkeys(counts)}
     least = [fewest[row] for row in counts]
-    even = [sum(row) % size > 0 if size else 0 for row, size in zip(zip(*counts, strict=True), pool.size, strict=True)]
+    even = [
+        int(sum(row) % size > 0) if size else 0 for row, size in zip(zip(*counts, strict=True), pool.size, strict=True)
+    ]
     board = _walk(pool, counts, gap, random)
     for section in range(len(pool.sections)):
         _even_out(board, section)
     spreads = [board.use_spread(section) for section in range(len(pool.sections))]
     if board.orderly and not board.repeats() and board.neighbours() <= sum(least) and spreads <= even:
-        return Assembly(board, sum(least), max(even))
+        return Assembly(board, sum(least), max(even), sum(least))
     hint, seed = [sorted(held) for held in board.sets], random.randrange(2**31)
     answer = assemble_exactly(pool, counts, gap, hint, seed, least, even=True)
     if answer.sets is None:
@@ -59,8 +65,9 @@ def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> 
         raise NoRoom(answer.proven)
     board = Board(pool, answer.sets, gap)
     if not answer.proven:
-        return Assembly(board, sum(least), max(even))
-    return Assembly(board, board.neighbours(), max(board.use_spread(section) for section in range(len(pool.sections))))
+        return Assembly(board, sum(least), max(even), sum(least))
+    spread = max(board.use_spread(section) for section in range(len(pool.sections)))
+    return Assembly(board, board.neighbours(), spread, sum(least))
 
 
 def _walk(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> Board:

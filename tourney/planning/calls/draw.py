@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
+from random import Random
 
 from tourney.canon.syllabus import Syllabus
 from tourney.draw import Draw
@@ -20,6 +21,8 @@ from tourney.planning.calls.others import Stream, draw_others
 from tourney.planning.calls.pool import Pool, pool_of
 from tourney.planning.calls.reserves import draw_reserves
 from tourney.planning.calls.terms import Terms, settle
+
+QUOTA_DRAWS = 8  # drawn until the gap forces no neighbours
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,7 +45,7 @@ def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syll
     numbers = sorted({need.round or 0 for need in rotation})
     # Without a rotation one set is drawn all the same: the measure of the others.
     rounds = [numbers.index(need.round or 0) for need in rotation] or [0]
-    terms, assembly = _assemble(division, pool, settle(division, pool, syllabus, rounds, stream("quotas")), stream)
+    terms, assembly = _assemble(division, pool, syllabus, rounds, stream)
     balance(assembly.board, stream("balance"))
     sets = [Row(need, tuple(sorted(held))) for need, held in zip(rotation, assembly.board.sets, strict=False)]
     others = [need for need in needed if need.use != "rotation"]
@@ -65,15 +68,30 @@ def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syll
     return DrawnSets(tuple(made[need.id] for need in needed), fairness_lines(day))
 
 
-def _assemble(division: Division, pool: Pool, terms: Terms, stream: Stream) -> tuple[Terms, Assembly]:
-    """The rotation's sets. A gap that nobody asked for gives way to sets with fewer neighbours."""
+def _assemble(
+    division: Division, pool: Pool, syllabus: Syllabus, rounds: Sequence[int], stream: Stream
+) -> tuple[Terms, Assembly]:
+    """The rotation's sets: of a few drawn quotas those whose sets have fewest neighbours.
+
+    A gap that nobody asked for gives way to fewer neighbours.
+    """
+    found: list[tuple[Terms, Assembly]] = []
+    for attempt in range(QUOTA_DRAWS):
+        terms = settle(division, pool, syllabus, rounds, stream("quotas", str(attempt)))
+        found.append((terms, _assembled(division, pool, terms, stream("items", str(attempt)))))
+        if found[-1][1].neighbours == found[-1][1].alone or terms.quotas.forced:
+            break
+    terms, best = min(found, key=lambda pair: pair[1].neighbours)
+    if best.neighbours > best.alone and division.no_repeat_gap is None and terms.demand.gap:
+        terms = replace(terms, demand=replace(terms.demand, gap=0))
+        best = _assembled(division, pool, terms, stream("items"))
+    return terms, best
+
+
+def _assembled(division: Division, pool: Pool, terms: Terms, random: Random) -> Assembly:
     counts = [terms.quotas.rounds[number] for number in terms.demand.rounds]
     try:
-        found = assemble(pool, counts, terms.demand.gap, stream("items"))
-        if division.no_repeat_gap is None and terms.demand.gap:
-            closer = assemble(pool, counts, 0, stream("items"))
-            if closer.neighbours < found.neighbours:
-                return replace(terms, demand=replace(terms.demand, gap=0)), closer
+        return assemble(pool, counts, terms.demand.gap, random)
     except NoRoom as reason:
         raise Refusal(
             f"The calls of division {division.name} can't be drawn: in sets of {division.calls} calls neighbours "
@@ -81,9 +99,8 @@ def _assemble(division: Division, pool: Pool, terms: Terms, stream: Stream) -> t
             (Shortage("Items of which no two are neighbours", pool.room(range(len(pool.items))), division.calls),),
             ("Let the division hear more of the list.", "Ask for fewer calls in a set, or for 8 and more."),
             # Proven for these counts a section; for the division only where no others are possible.
-            reason.proven and all(calls.denominator == 1 for calls in terms.demand.exact),
+            reason.proven and terms.quotas.forced,
         ) from None
-    return terms, found
 
 
 def _spares(pool: Pool, row: Row, rotation: Sequence[Row], terms: Terms, stream: Stream) -> tuple[int, ...]:

@@ -21,7 +21,7 @@ from tourney.planning.calls.ordering import (
     twice_running,
 )
 from tourney.planning.calls.pool import Counts, Pool
-from tourney.planning.calls.selection import fewest_neighbours
+from tourney.planning.calls.selection import fewest_neighbours, fewest_of
 from tourney.planning.calls.terms import Terms
 
 Number = int | float
@@ -59,13 +59,12 @@ class Day:
     ) -> FairnessLine:
         """A line about this division, good when measured is within the limit."""
         good = limit is None or measured is None or measured <= limit
-        return FairnessLine(name, self.division.name, measured, limit, bound, good, worst)
+        return FairnessLine(name, self.division.name, measured, limit, bound, good, worst if measured else "")
 
     def sum_line(self, name: str, bound: Number, rows: Iterable[Row], count: Callable[[Row], int]) -> FairnessLine:
         """A line that adds up something unwanted over sets and names the worst of them."""
-        found = [(count(row), row.need.id) for row in rows]
-        most, where = _most(found)
-        return self.line(name, sum(n for n, _ in found), 0, bound, where if most else "")
+        found = [(0, ""), *((count(row), row.need.id) for row in rows)]
+        return self.line(name, sum(n for n, _ in found), 0, bound, _most(found)[1])
 
 
 def fairness_lines(day: Day) -> tuple[FairnessLine, ...]:
@@ -132,26 +131,18 @@ def _clues(day: Day) -> Iterator[FairnessLine]:
     )
     known = {row.need.id: set(runs(pool, row.items)) for row in day.scored}
     shared = [(len(known[one] & known[other]), f"{one} and {other}") for one, other in combinations(known, 2)]
-    most, where = _most(shared)
-    yield day.line("five_sections_running_alike", sum(n for n, _ in shared), 0, 0, where if most else "")
+    where = _most(shared)[1] if shared else ""
+    yield day.line("five_sections_running_alike", sum(n for n, _ in shared), 0, 0, where)
 
 
 def _meetings(day: Day) -> Iterator[FairnessLine]:
     """Calls of finals, drill-offs and practice that their contestants hear in a set beside them."""
     rows = [row for row in day.others if row.heard]
     heard = {row.need.id: frozenset[int]().union(*row.heard) for row in rows}
-
-    def forced(row: Row) -> int:
-        fresh = [sum(item not in heard[row.need.id] for item in members) for members in day.pool.members]
-        return sum(max(0, calls - free) for calls, free in zip(day.counts(row), fresh, strict=True))
-
+    least = sum(fewest_of(day.pool, day.counts(row), heard[row.need.id]) for row in rows)
+    found = [(len(heard[row.need.id].intersection(row.items)), row.need.id) for row in rows]
     if rows:
-        yield day.sum_line(
-            "calls_of_finals_and_practice_heard_beside_them",
-            sum(map(forced, rows)),
-            rows,
-            lambda row: len(heard[row.need.id].intersection(row.items)),
-        )
+        yield day.line("calls_heard_just_before_or_after", sum(n for n, _ in found), least, least, _most(found)[1])
 
 
 def _difficulty(day: Day) -> Iterator[FairnessLine]:

@@ -11,6 +11,7 @@ CLOSE, TWICE, ALIKE, SAME_RUN, UNEVEN = 1000.0, 100.0, 50.0, 20.0, 10.0  # price
 RUN = 5  # sections in a row that no two sets of a division share
 HALVES, THIRDS = 0.28, 0.13  # bits that two halves, or a third and its set, may differ; the limits are 0.3
 SHORT = 6  # sets of fewer calls have no halves or thirds worth the name
+STARTS = 2  # further searches where the first leaves something amiss
 SWAPS, PATIENCE = 400, 60  # changes tried in one search, for each call; the same without anything better
 
 Run = tuple[int, ...]
@@ -21,10 +22,13 @@ def order_calls(pool: Pool, chosen: Sequence[int], known_runs: set[Run], random:
 
     Neighbours are never within three calls of each other, if at most `exact.crowd_limit` of the items have one.
     """
-    task = _Ordering(pool, known_runs)
-    row = task.search(task.drawn(sorted(chosen), random), random)
-    if task.close(row):
-        row = task.search(_far_apart(pool, sorted(chosen)), random)
+    task, items = _Ordering(pool, known_runs), sorted(chosen)
+    row = task.search(task.drawn(items, random), random)
+    for _ in range(STARTS):
+        if task.cost(row):
+            row = min(row, task.search(task.drawn(items, random), random), key=task.cost)
+    if close_by(row, pool.near):
+        row = task.search(_far_apart(pool, items), random)
     known_runs.update(runs(pool, row))
     return tuple(row)
 
@@ -90,13 +94,9 @@ class _Ordering:
             order.append(left[before].pop())
         return order
 
-    def close(self, row: Sequence[int]) -> int:
-        """Neighbours within three calls."""
-        return close_by(row, self.pool.near)
-
     def cost(self, row: Sequence[int]) -> float:
         """The price of an order; 0 when nothing is amiss."""
-        pool, price = self.pool, CLOSE * self.close(row)
+        pool, price = self.pool, CLOSE * close_by(row, self.pool.near)
         price += ALIKE * close_by(row, pool.alike)
         sections = [pool.section[item] for item in row]
         price += TWICE * (twice_running(sections) - least_twice_running(sections))
@@ -104,7 +104,7 @@ class _Ordering:
         if len(row) >= SHORT:
             bits = [pool.bits[item] for item in row]
             middle = mean(bits)
-            price += UNEVEN * max(0.0, abs(halves(bits)) - HALVES)
+            price += 2 * UNEVEN * max(0.0, abs(halves(bits)) - HALVES)
             price += UNEVEN * sum(max(0.0, abs(third - middle) - THIRDS) for third in thirds(bits))
         return price
 

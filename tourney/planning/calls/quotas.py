@@ -55,6 +55,11 @@ class Quotas:
     deviation: Fraction
     proven: bool
 
+    @property
+    def forced(self) -> bool:
+        """Whether there are no others: every share is a whole number of calls."""
+        return self.deviation == 0
+
 
 class _Model:
     """Calls of each section up to the end of each round, the whole number below or above the share.

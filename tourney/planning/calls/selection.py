@@ -1,6 +1,6 @@
 """The cheapest items for one set: a walk along the list, keeping the best way to each number of calls still to come."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 
 from tourney.planning.calls.pool import Counts, Pool
 
@@ -47,3 +47,9 @@ def _keep(states: States, key: tuple[Counts, bool], paid: float, chain: Chain) -
 def fewest_neighbours(pool: Pool, counts: Counts) -> int:
     """Fewest pairs of neighbours in a set with these calls a section."""
     return pool.neighbours(select(pool, counts, [0.0] * len(pool.items), 1.0))
+
+
+def fewest_of(pool: Pool, counts: Counts, unwanted: Collection[int]) -> int:
+    """Fewest unwanted items in a set with these calls a section, among those with fewest neighbours."""
+    prices = [float(item in unwanted) for item in range(len(pool.items))]
+    return len(set(unwanted).intersection(select(pool, counts, prices, len(pool.items) + 1.0)))

@@ -6,6 +6,8 @@ from random import Random
 from tourney.planning.calls.assembly import NEIGHBOUR, NoRoom
 from tourney.planning.calls.balance import LEAST_GAIN, Balance, Profile
 from tourney.planning.calls.board import Board
+from tourney.planning.calls.exact import APART
+from tourney.planning.calls.ordering import close_by
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.selection import select
 
@@ -27,7 +29,7 @@ def draw_single(
     NoRoom: none found.
     """
     weight = [sum(item in held for held in heard) for item in range(len(pool.items))]
-    found: list[tuple[float, tuple[int, ...]]] = []
+    found: list[tuple[int, float, tuple[int, ...]]] = []
     for _ in range(STARTS):
         prices = [HEARD * times + random.random() for times in weight]
         start = select(pool, counts, prices, NEIGHBOUR)
@@ -37,10 +39,13 @@ def draw_single(
         state.uses = [int(item in start) for item in range(len(pool.items))]
         while (best := state.bench(0))[0] > LEAST_GAIN:
             state.carry_out(0, best[1], best[2])
-        if frozenset(board.sets[0]) not in taken and Board(pool, [sorted(board.sets[0])], 0).orderly:
-            found.append((state.cost(0), tuple(sorted(board.sets[0]))))
-            if not state.off(0):
+        chosen = tuple(sorted(board.sets[0]))
+        if frozenset(chosen) not in taken and Board(pool, [chosen], 0).orderly:
+            # Of few calls no two can be far apart, so none may sound alike.
+            alike = close_by(chosen, pool.alike) if len(chosen) <= APART else 0
+            found.append((alike, state.cost(0), chosen))
+            if not alike and not state.off(0):
                 break
     if not found:
         raise NoRoom(proven=False)
-    return min(found)[1]
+    return min(found)[2]
