@@ -10,8 +10,9 @@ from tourney.model.calls import CallBook, CallSet
 from tourney.model.event import Division, Event
 from tourney.model.people import Roster
 from tourney.model.plan import DrawRecord, FairnessLine, Heat, Plan, PublicOfficial, SealedSet
-from tourney.planning.calls.draw import draw_call_sets, draw_speakers
+from tourney.planning.calls.draw import draw_call_sets
 from tourney.planning.calls.need import SetNeed
+from tourney.planning.calls.speakers import draw_speakers
 from tourney.planning.clock import moment
 from tourney.planning.fairness import Fairness
 from tourney.planning.officials import Gap, fill_seats, find_gaps
