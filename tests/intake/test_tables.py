@@ -16,8 +16,9 @@ from openpyxl.utils import get_column_letter
 
 from tourney.faults import Code
 from tourney.intake.findings import Findings
+from tourney.intake.sheets import workbook_sheets
 from tourney.intake.tables import Table, read_tables
-from tourney.intake.workbooks import column_letters, column_number
+from tourney.intake.workbooks import Unreadable, column_letters, column_number
 from tourney.model.table_columns import Column
 
 COLUMNS = (
@@ -172,6 +173,21 @@ def test_what_can_not_be_read_is_said(tmp_path: Path, name: str, content: bytes,
     assert (fault.code, fault.file, fault.message) == (Code.UNREADABLE_FILE, name, says)
     assert fault.hint
     assert findings.lost == {name}
+
+
+@given(st.data())
+def test_no_slip_in_a_workbook_breaks_it(data: st.DataObject) -> None:
+    with zipfile.ZipFile(io.BytesIO(GOOD)) as parts:
+        name = data.draw(st.sampled_from(sorted(parts.namelist())))
+        part = parts.read(name)
+    start = data.draw(st.integers(0, len(part) - 1))
+    end = data.draw(st.integers(start + 1, min(len(part), start + 40)))
+    slip = data.draw(st.sampled_from([b"", b"9", b"<c>", b"\xff", b'r="ZZZ9"', part[start:end] * 2]))
+    damaged = changed(GOOD, name, part, part[:start] + slip + part[end:])
+    try:
+        assert workbook_sheets("a.xlsx", damaged)
+    except Unreadable as reason:
+        assert reason.message.endswith(".") and reason.hint.endswith(".")
 
 
 def test_a_locked_file_is_said(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -5,6 +5,8 @@ import unicodedata
 from collections.abc import Iterable
 from difflib import get_close_matches
 
+_LISTED = 40  # known words that a sentence lists
+
 
 def key(text: str) -> str:
     """A text for comparing: NFKC, no case, blanks collapsed."""
@@ -16,7 +18,7 @@ def word_key(text: str) -> str:
     return re.sub(r"[\s_\-]+", "_", key(text)).strip("_:*")
 
 
-def nearest(word: str, known: Iterable[str], least: float = 0.6) -> str | None:
+def nearest(word: str, known: Iterable[str], least: float = 0.5) -> str | None:
     """The known word that looks most like this one, None when none is at least so alike (difflib's ratio)."""
     by_key = {key(other): other for other in known}
     found = get_close_matches(key(word), list(by_key), n=1, cutoff=least)
@@ -29,4 +31,4 @@ def suggestion(word: str, known: Iterable[str]) -> str:
     near = nearest(word, words)
     if near is not None:
         return f'The nearest is "{near}".'
-    return f"Known are: {', '.join(words)}." if 0 < len(words) <= 24 else ""
+    return f"Known are: {', '.join(words)}." if 0 < len(words) <= _LISTED else ""

@@ -14,7 +14,7 @@ from pydantic_core import ErrorDetails
 
 from tourney.faults import Code
 from tourney.intake.findings import Findings
-from tourney.intake.nearest import suggestion
+from tourney.intake.nearest import nearest, suggestion
 from tourney.intake.settings_checks import check_names, check_sizes
 from tourney.intake.settings_document import Document, holds
 from tourney.intake.settings_schema import KeyPath, known_keys, schema_at, wanted
@@ -134,12 +134,11 @@ def _words(document: Document, path: KeyPath, error: ErrorDetails) -> tuple[Code
     if error["type"] == "extra_forbidden":
         return Code.UNKNOWN_KEY, f"{name} is not a key.", suggestion(str(path[-1]), known_keys(path[:-1]))
     if error["type"] == "value_error":
-        return Code.BAD_VALUE, f"{_owner(document, path)}: {error['ctx']['error']}.", "Change one of the two."
+        return Code.BAD_VALUE, f"{_owner(document, path)}: {error['ctx']['error']}.", ""  # says its cure itself
     value = document.at(path)
-    hint = f"Write {wanted(schema, document.workbook)}."
-    if isinstance(value, str) and len(schema.get("enum", ())) > 1:
-        hint = f"{suggestion(value, schema['enum'])} {hint}".strip()
-    return Code.BAD_VALUE, f"{name} is {_shown(value)}.", hint
+    near = nearest(value, schema.get("enum", ())) if isinstance(value, str) else None
+    hint = f'The nearest is "{near}". ' if near else ""
+    return Code.BAD_VALUE, f"{name} is {_shown(value)}.", f"{hint}Write {wanted(schema, document.workbook)}."
 
 
 def _owner(document: Document, path: KeyPath) -> str:

@@ -8,12 +8,10 @@ from datetime import date as Date
 from datetime import datetime, time
 from pathlib import Path
 
-from python_calamine import SheetVisibleEnum
-
 from tourney.errors import FileTrouble
 from tourney.files import read_bytes
 from tourney.intake.cells import Value, clean
-from tourney.intake.workbooks import Unreadable, column_letters, open_workbook
+from tourney.intake.workbooks import Unreadable, column_letters, worksheets
 
 SEPARATORS = (",", ";", "\t")
 UTF_16 = (b"\xff\xfe", b"\xfe\xff")
@@ -43,13 +41,11 @@ def read_file(path: Path) -> bytes:
 
 def workbook_sheets(file: str, content: bytes) -> tuple[Sheet, ...]:
     """The worksheets of a workbook in their order. Unreadable when it is none."""
-    workbook = open_workbook(content)
-    found = []
-    for about in workbook.sheets_metadata:
-        rows = workbook.get_sheet_by_name(about.name).to_python(skip_empty_area=False)
-        lines = tuple((number, tuple(map(_plain, row))) for number, row in enumerate(rows, 1))
-        found.append(Sheet(file, about.name, lines, about.visible == SheetVisibleEnum.Visible))
-    return tuple(found)
+    return tuple(Sheet(file, sheet.name, _lines(sheet.rows), sheet.visible) for sheet in worksheets(content))
+
+
+def _lines(rows: list[list[object]]) -> tuple[tuple[int, tuple[Value, ...]], ...]:
+    return tuple((number, tuple(map(_plain, row))) for number, row in enumerate(rows, 1))
 
 
 def csv_sheets(file: str, content: bytes) -> tuple[Sheet, ...]:

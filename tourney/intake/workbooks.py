@@ -1,15 +1,19 @@
-"""Opens a workbook that somebody sent, after looking whether that is safe."""
+"""Reads a workbook that somebody sent, after looking whether that is safe."""
 
 import io
 import re
 import zipfile
+import zlib
+from dataclasses import dataclass
+from typing import Any
 
-from python_calamine import CalamineError, CalamineWorkbook, ZipError
+from python_calamine import CalamineError, CalamineWorkbook, SheetTypeEnum, SheetVisibleEnum
 
 MOST_BYTES = 200_000_000  # unpacked; a day's largest workbook has some three million
 MOST_CELLS = 4_000_000  # the reader holds the whole rectangle from the first cell to the last
 
 _OLD_OR_LOCKED = b"\xd0\xcf\x11\xe0"  # the container of .xls files and of workbooks with a password
+_DAMAGED = (zipfile.BadZipFile, zlib.error, OSError, EOFError, ValueError, NotImplementedError, RuntimeError)
 _CELL = re.compile(rb"<(?:\w+:)?c(?:\s[^>]*)?(?<!/)>")  # a cell with something in it
 _ADDRESS = re.compile(rb"\sr=\"([A-Z]{1,3})(\d{1,7})\"")
 _SAVE_AGAIN = "Open it in a spreadsheet program, save it as an Excel workbook (.xlsx) and send that."
@@ -24,8 +28,17 @@ class Unreadable(Exception):
         self.hint = hint
 
 
-def open_workbook(content: bytes) -> CalamineWorkbook:
-    """The workbook in these bytes. Unreadable when it is none, is locked or damaged, or would not fit into memory."""
+@dataclass(frozen=True, slots=True)
+class Worksheet:
+    """One worksheet as the library reads it. rows: from A1 on, "" where nothing is."""
+
+    name: str
+    visible: bool
+    rows: list[list[Any]]
+
+
+def worksheets(content: bytes) -> tuple[Worksheet, ...]:
+    """The sheets in these bytes. Unreadable when they are no workbook, locked, damaged, or too much for the memory."""
     if not content:
         raise Unreadable("is empty.", "Ask for the file again: it may have been sent before it was saved.")
     if content.startswith(_OLD_OR_LOCKED):
@@ -37,17 +50,21 @@ def open_workbook(content: bytes) -> CalamineWorkbook:
     try:
         with zipfile.ZipFile(io.BytesIO(content)) as parts:
             _look_through(parts)
-        return CalamineWorkbook.from_filelike(io.BytesIO(content))
-    except (
-        zipfile.BadZipFile,
-        CalamineError,
-        ZipError,
-        OSError,
-        EOFError,
-        NotImplementedError,
-        RuntimeError,
-    ) as reason:
+        workbook = CalamineWorkbook.from_filelike(io.BytesIO(content))
+        found = tuple(
+            Worksheet(
+                about.name,
+                about.visible == SheetVisibleEnum.Visible,
+                workbook.get_sheet_by_name(about.name).to_python(skip_empty_area=False),
+            )
+            for about in workbook.sheets_metadata
+            if about.typ == SheetTypeEnum.WorkSheet
+        )
+    except (*_DAMAGED, CalamineError) as reason:
         raise Unreadable("is damaged or is not an Excel workbook.") from reason
+    if not found:
+        raise Unreadable("is a workbook without sheets.")
+    return found
 
 
 def _look_through(parts: zipfile.ZipFile) -> None:

@@ -157,9 +157,9 @@ class Division(Table):
             if span and span[0] > span[1]:
                 raise ValueError(f"{key} runs backwards: write the lower number first")
         if self.counting > self.squad:
-            raise ValueError(f"counting is {self.counting}, more than the {self.squad} of a squad")
+            raise ValueError(f"counting is {self.counting}, more than the {self.squad} of a squad: lower it, or raise squad")
         if self.minimum > self.squad:
-            raise ValueError(f"minimum is {self.minimum}, more than the {self.squad} of a squad")
+            raise ValueError(f"minimum is {self.minimum}, more than the {self.squad} of a squad: lower it, or raise squad")
         return self
 
 
