@@ -1,20 +1,21 @@
 """How many heats of each round stand in each wave: earliest finish, then fewest call sets, then most rest.
 
-Counts only, by CP-SAT with one worker, a fixed seed and deterministic time, from a start that fills wave after wave.
-Which heats these are is decided in `spread`.
+Counts only; which heats these are is decided in `spread`. Rounds are placed one after the other, each in one of a few
+ways; a search over the order and the ways keeps the best day (random local search over a list decoder).
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise
-
-from ortools.sat.python import cp_model
+from itertools import pairwise, product
+from random import Random
 
 from tourney.model.event import Day
 from tourney.planning.clock import gap_after
 
-EFFORT = 0.5  # deterministic seconds
+TRIES = 1000
+EFFORT = 12_000  # rounds that the search places in all of them
 Counts = list[list[int]]  # block -> wave -> heats
+Price = tuple[int, int, int, int]  # minutes to the finish, call sets, rounds close to each other, late less early heats
 
 
 @dataclass(frozen=True, slots=True)
@@ -28,167 +29,174 @@ class Block:
     heats: int
 
 
-def lay_blocks(blocks: Sequence[Block], rooms: int, day: Day, bound: int, always_rest: bool) -> Counts:
+@dataclass(frozen=True, slots=True)
+class Way:
+    """How one round is placed.
+
+    rested: no earlier than its teams have rested. even: not into a wave that it would make longer. whole: into waves
+    that take all of it at once, as far as rooms allow. by_length: long heats and short heats each for themselves.
+    """
+
+    rested: bool
+    even: bool
+    whole: bool
+    by_length: bool
+
+
+WAYS = [Way(*choice) for choice in product((True, False), repeat=4)]
+
+
+def lay_blocks(blocks: Sequence[Block], rooms: int, day: Day, bound: int, random: Random, *, cautious: bool) -> Counts:
     """Heats of each block in each wave. bound: minutes before which no timetable ends, so that the search can stop.
 
     A wave holds one round of a division, and rounds come in order. Where two rounds of one division follow each other
-    too closely, the wave is taken to start later by what the rest lacks, unless so few heats are concerned that other
-    teams can take them; with always_rest even then.
+    too closely for every team to rest, the later wave is put off, unless so few heats are concerned that other teams
+    can take them; if cautious, even then.
     """
-    start = _filled(blocks, rooms, day)
-    model = _Model(blocks, rooms, len(start[0]), day, always_rest)
-    return model.solve(start, bound) or start
+    rounds: dict[tuple[str, int], list[int]] = {}
+    for number in sorted(range(len(blocks)), key=lambda n: (blocks[n].round, blocks[n].division, -blocks[n].minutes)):
+        rounds.setdefault((blocks[number].division, blocks[number].round), []).append(number)
+    fewest_sets = sum(-(-sum(blocks[n].heats for n in part) // rooms) for part in rounds.values())
 
+    def placed(order: Sequence[str], ways: Sequence[Way]) -> tuple[Price, Counts]:
+        filling = _Filling(blocks, rooms, day)
+        count = dict.fromkeys(order, 0)
+        for division, way in zip(order, ways, strict=True):
+            count[division] += 1
+            filling.place(rounds[division, count[division]], way)
+        counts = filling.counts()
+        return price(blocks, counts, day, cautious=cautious), counts
 
-def _filled(blocks: Sequence[Block], rooms: int, day: Day) -> Counts:
-    """Wave after wave filled with the divisions that have most heats left, rested ones first."""
-    left = [block.heats for block in blocks]
-    counts: Counts = [[] for _ in blocks]
-    done_in: dict[str, int] = {}  # the wave in which a division last drilled
-    wave = 0
-    while any(left):
-        wave += 1
-        for row in counts:
-            row.append(0)
-        tired = gap_after(wave - 1, day) < day.rest
-        waiting: dict[str, int] = {}
-        for block, heats in zip(blocks, left, strict=True):
-            waiting[block.division] = waiting.get(block.division, 0) + heats
-        now = {
-            name: min(b.round for b, heats in zip(blocks, left, strict=True) if b.division == name and heats)
-            for name, heats in waiting.items()
-            if heats
-        }
-        order = sorted(now, key=lambda name: (tired and done_in.get(name) == wave - 1, -waiting[name], name))
-        free = rooms
-        for name in order:
-            mine = [n for n, b in enumerate(blocks) if b.division == name and b.round == now[name]]
-            for number in sorted(mine, key=lambda n: blocks[n].rooms):
-                used = sum(
-                    row[-1] for row, block in zip(counts, blocks, strict=True) if block.rooms <= blocks[number].rooms
-                )
-                put = max(0, min(left[number], free, blocks[number].rooms - used))
-                counts[number][-1] += put
-                left[number] -= put
-                free -= put
-                if put:
-                    done_in[name] = wave
+    order = [division for division, _ in rounds]
+    ways = [WAYS[0]] * len(order)
+    best, counts = placed(order, ways)
+    for attempt in range(min(TRIES, EFFORT // len(order))):
+        if best == (bound, fewest_sets, 0, 0):
+            break
+        new_order, new_ways = list(order), list(ways)
+        if attempt < len(WAYS):
+            new_ways = [WAYS[attempt]] * len(order)
+        else:
+            for _ in range(random.randint(1, 3)):
+                here, there = random.randrange(len(order)), random.randrange(len(order))
+                new_order[here], new_order[there] = new_order[there], new_order[here]
+                new_ways[random.randrange(len(order))] = random.choice(WAYS)
+        found, new_counts = placed(new_order, new_ways)
+        if found <= best:
+            best, counts, order, ways = found, new_counts, new_order, new_ways
     return counts
 
 
-class _Model:
-    """The counts as a constraint model."""
+def price(blocks: Sequence[Block], counts: Counts, day: Day, *, cautious: bool) -> Price:
+    """What these counts are worth; less is better. cautious: as in lay_blocks."""
+    waves = range(len(counts[0]))
+    held: dict[str, dict[int, list[int]]] = {}  # division -> wave -> round, heats
+    lengths = [0 for _ in waves]
+    heats_of: dict[tuple[str, int], int] = {}
+    for block, row in zip(blocks, counts, strict=True):
+        heats_of[block.division, block.round] = heats_of.get((block.division, block.round), 0) + block.heats
+        for wave, heats in enumerate(row):
+            if heats:
+                lengths[wave] = max(lengths[wave], block.minutes)
+                held.setdefault(block.division, {}).setdefault(wave, [block.round, 0])[1] += heats
+    ends: list[int] = []
+    for wave in waves:
+        start = ends[-1] + gap_after(wave, day) if ends else 0
+        ends.append(start + lengths[wave])
+    put_off, close = [0 for _ in waves], 0
+    for division, mine in held.items():
+        for before, after in pairwise(sorted(mine)):
+            lack = day.rest - (ends[after] - lengths[after] - ends[before])
+            if mine[before][0] != mine[after][0] and lack > 0:
+                close += 1
+                if cautious or mine[before][1] + mine[after][1] >= heats_of[division, mine[before][0]]:
+                    put_off[after] = max(put_off[after], lack)
+    sets = sum(len(mine) for mine in held.values())
+    return ends[-1] + sum(put_off), sets, close, sum(_tilt(mine) for mine in held.values())
 
-    def __init__(self, blocks: Sequence[Block], rooms: int, waves: int, day: Day, always_rest: bool) -> None:
-        self.blocks, self.rooms, self.waves, self.day = blocks, rooms, waves, day
-        self.model = cp_model.CpModel()
-        model = self.model
-        span = range(waves)
-        self.count = [[model.new_int_var(0, min(b.heats, b.rooms), "") for _ in span] for b in blocks]
-        self.there = [[model.new_bool_var("") for _ in span] for _ in blocks]
-        self.used = [model.new_bool_var("") for _ in span]
-        self.minutes = [model.new_int_var(0, max(b.minutes for b in blocks), "") for _ in span]
-        self.parts: dict[tuple[str, int], list[int]] = {}
-        for number, block in enumerate(blocks):
-            self.parts.setdefault((block.division, block.round), []).append(number)
-        self.set_there = {key: self._any(numbers) for key, numbers in self.parts.items()}
-        self._rooms_and_minutes()
-        self._rounds_in_order()
-        self.stretch, self.close = self._rests(always_rest)
 
-    def _any(self, numbers: Sequence[int]) -> list[cp_model.IntVar]:
-        """For each wave: is one of these blocks there."""
-        if len(numbers) == 1:
-            return self.there[numbers[0]]
-        found = [self.model.new_bool_var("") for _ in range(self.waves)]
-        for wave, any_there in enumerate(found):
-            self.model.add_max_equality(any_there, [self.there[number][wave] for number in numbers])
-        return found
+def _tilt(held: Mapping[int, Sequence[int]]) -> int:
+    """Heats in late waves of their rounds less heats in early ones. held: wave -> (round, heats) of one division."""
+    rounds: dict[int, list[int]] = {}
+    for wave in sorted(held):
+        rounds.setdefault(held[wave][0], []).append(held[wave][1])
+    return abs(sum(sum(row[(len(row) + 1) // 2 :]) - sum(row[: len(row) // 2]) for row in rounds.values()))
 
-    def _rooms_and_minutes(self) -> None:
-        model = self.model
-        for number, block in enumerate(self.blocks):
-            model.add(sum(self.count[number]) == block.heats)
-            for wave in range(self.waves):
-                model.add(self.count[number][wave] <= block.heats * self.there[number][wave])
-                model.add(self.count[number][wave] >= self.there[number][wave])
-                model.add(self.minutes[wave] >= block.minutes * self.there[number][wave])
-                model.add_implication(self.there[number][wave], self.used[wave])
-        for fits in sorted({block.rooms for block in self.blocks} | {self.rooms}):
-            narrow = [number for number, block in enumerate(self.blocks) if block.rooms <= fits]
-            for wave in range(self.waves):
-                model.add(sum(self.count[number][wave] for number in narrow) <= fits)
-        for before, after in pairwise(self.used):
-            model.add_implication(after, before)
 
-    def _rounds_in_order(self) -> None:
-        for (division, number), now in self.set_there.items():
-            later = self.set_there.get((division, number + 1), [])
-            for wave in range(self.waves):
-                for early in range(min(wave + 1, len(later))):
-                    self.model.add_bool_or([now[wave].negated(), later[early].negated()])
+class _Filling:
+    """Waves while rounds are placed in them."""
 
-    def _rests(self, always_rest: bool) -> tuple[list[cp_model.LinearExpr], list[cp_model.IntVar]]:
-        """Minutes by which waves start later for a rest, and where two rounds follow each other closely."""
-        least = min(block.minutes for block in self.blocks)
-        stretch: list[cp_model.LinearExpr] = []
-        close: list[cp_model.IntVar] = []
-        for before in range(self.waves):
-            rested = 0
-            for after in range(before + 1, self.waves):
-                rested += gap_after(after, self.day) + (least if after > before + 1 else 0)
-                if rested >= self.day.rest:
-                    break
-                late = self.model.new_bool_var("")
-                stretch.append((self.day.rest - rested) * late)
-                for (division, number), now in self.set_there.items():
-                    later = self.set_there.get((division, number + 1), [])
-                    if later:
-                        both = self.model.new_bool_var("")
-                        close.append(both)
-                        self.model.add_bool_or([now[before].negated(), later[after].negated(), both])
-                        self._follow((division, number), (before, after), both, late, always_rest)
-        return stretch, close
+    def __init__(self, blocks: Sequence[Block], rooms: int, day: Day) -> None:
+        self.blocks, self.rooms, self.day = blocks, rooms, day
+        self.limits = sorted({block.rooms for block in blocks} | {rooms})
+        self.put: list[dict[int, int]] = []  # wave -> block -> heats
+        self.length: list[int] = []
+        self.last: dict[str, int] = {}  # the last wave of each division
 
-    def _follow(
-        self,
-        key: tuple[str, int],
-        waves: tuple[int, int],
-        both: cp_model.IntVar,
-        late: cp_model.IntVar,
-        always_rest: bool,
-    ) -> None:
-        """Both rounds are there, so close to each other: is the later wave put off, or can other teams take it."""
-        model = self.model
-        if always_rest:
-            model.add_implication(both, late)
-        else:
-            division, number = key
-            first = sum(self.count[part][waves[0]] for part in self.parts[key])
-            second = sum(self.count[part][waves[1]] for part in self.parts[division, number + 1])
-            heats = sum(self.blocks[part].heats for part in self.parts[key])
-            model.add(first + second <= heats - 1).only_enforce_if(both, late.negated())
+    def place(self, part: Sequence[int], way: Way) -> None:
+        """Place one round, all after the division's last wave."""
+        division = self.blocks[part[0]].division
+        first = self.last.get(division, -1) + 1
+        if way.rested and division in self.last and gap_after(first, self.day) < self.day.rest:
+            first += 1
+        for piece in self._pieces(part, way):
+            put = self._place_whole if way.whole else self._pour
+            put(piece, first, way)
+        self.last[division] = max(wave for wave, put in enumerate(self.put) if any(n in put for n in part))
 
-    def solve(self, start: Counts, bound: int) -> Counts | None:
-        """The best counts found; None when the solver found none."""
-        gaps = [gap_after(wave, self.day) * self.used[wave] for wave in range(1, self.waves)]
-        finish = sum(self.minutes) + sum(gaps) + sum(self.stretch)
-        sets = sum(there for row in self.set_there.values() for there in row)
-        self.model.add(finish >= bound)
-        needed = ((key, sum(self.blocks[part].heats for part in parts)) for key, parts in self.parts.items())
-        for key, heats in needed:
-            self.model.add(sum(self.set_there[key]) >= -(-heats // self.rooms))
-        most_sets = len(self.set_there) * self.waves
-        weight = 1 + len(self.close)
-        self.model.minimize(finish * weight * (1 + most_sets) + sets * weight + sum(self.close))
-        for row, counts in zip(self.count, start, strict=True):
-            for variable, count in zip(row, counts, strict=True):
-                self.model.add_hint(variable, count)
-        solver = cp_model.CpSolver()
-        solver.parameters.num_workers = 1
-        solver.parameters.random_seed = 1
-        solver.parameters.max_deterministic_time = EFFORT
-        status = solver.solve(self.model)
-        if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):
-            return None
-        return [[solver.value(variable) for variable in row] for row in self.count]
+    def _pieces(self, part: Sequence[int], way: Way) -> Iterator[dict[int, int]]:
+        """What is placed together: block -> heats, no more than a wave takes."""
+        groups = [[n for n in part if self.blocks[n].minutes == minutes] for minutes in self._lengths(part)]
+        for group in groups if way.by_length else [part]:
+            heats = [n for n in group for _ in range(self.blocks[n].heats)]
+            for start in range(0, len(heats), self.rooms):
+                chunk = heats[start : start + self.rooms]
+                yield {n: chunk.count(n) for n in dict.fromkeys(chunk)}
+
+    def _lengths(self, part: Sequence[int]) -> list[int]:
+        return sorted({self.blocks[n].minutes for n in part}, reverse=True)
+
+    def _place_whole(self, piece: dict[int, int], first: int, way: Way) -> None:
+        total = sum(piece.values())
+        for wave in range(first, len(self.put)):
+            if all(self._free(wave, n) >= total and self._may(wave, n, way) for n in piece):
+                self._add(wave, piece)
+                return
+        self._pour(piece, max(first, len(self.put)), way)
+
+    def _pour(self, piece: dict[int, int], first: int, way: Way) -> None:
+        for number, heats in piece.items():
+            left, wave = heats, first
+            while left:
+                fits = min(left, self._free(wave, number)) if self._may(wave, number, way) else 0
+                if fits > 0:
+                    self._add(wave, {number: fits})
+                    left -= fits
+                wave += 1
+
+    def _free(self, wave: int, number: int) -> int:
+        """How many more heats of this block the wave's rooms take: narrow rooms can't help long lines."""
+        if wave >= len(self.put):
+            return self.blocks[number].rooms
+        return min(
+            limit - sum(heats for n, heats in self.put[wave].items() if self.blocks[n].rooms <= limit)
+            for limit in self.limits
+            if limit >= self.blocks[number].rooms
+        )
+
+    def _may(self, wave: int, number: int, way: Way) -> bool:
+        length = self.length[wave] if wave < len(self.length) else 0
+        return not way.even or not length or length >= self.blocks[number].minutes
+
+    def _add(self, wave: int, piece: dict[int, int]) -> None:
+        while len(self.put) <= wave:
+            self.put.append({})
+            self.length.append(0)
+        for number, heats in piece.items():
+            self.put[wave][number] = self.put[wave].get(number, 0) + heats
+            self.length[wave] = max(self.length[wave], self.blocks[number].minutes)
+
+    def counts(self) -> Counts:
+        """The counts of waves that hold anything."""
+        held = [put for put in self.put if put]
+        return [[put.get(number, 0) for put in held] for number in range(len(self.blocks))]

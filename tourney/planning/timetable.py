@@ -46,8 +46,8 @@ def set_times(meetings: Sequence[Meeting], event: Event, random: Random) -> Time
     blocks = [Block(*key, heats=len(part)) for key, part in parts.items()]
     bound = finish_bound(meetings, len(event.rooms), event.day)
 
-    def laid_out(always_rest: bool) -> Timetable:
-        counts = lay_blocks(blocks, len(event.rooms), event.day, bound, always_rest)
+    def laid_out(cautious: bool) -> Timetable:
+        counts = lay_blocks(blocks, len(event.rooms), event.day, bound, random, cautious=cautious)
         wave_of = spread(meetings, list(parts.values()), counts, event.day, random)
         by_wave: dict[int, list[Meeting]] = {}
         for meeting, wave in zip(meetings, wave_of, strict=True):
@@ -56,10 +56,10 @@ def set_times(meetings: Sequence[Meeting], event: Event, random: Random) -> Time
         starts, minutes = wave_times(waves, event.day)
         return Timetable(waves, tuple(starts), tuple(minutes), bound)
 
-    close = laid_out(always_rest=False)
+    close = laid_out(cautious=False)
     if close.finish <= bound:
         return close
-    return min(close, laid_out(always_rest=True), key=lambda timetable: timetable.finish)
+    return min(close, laid_out(cautious=True), key=lambda timetable: timetable.finish)
 
 
 def _rooms_for(line: int, rooms: Sequence[Room]) -> int:
