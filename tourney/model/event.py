@@ -4,9 +4,16 @@ The descriptions are what `new` writes beside every key; the defaults are those 
 """
 
 from datetime import date as Date
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import BaseModel, ConfigDict, Field, model_validator
+from pydantic import (
+    BaseModel,
+    ConfigDict,
+    Field,
+    SerializerFunctionWrapHandler,
+    model_serializer,
+    model_validator,
+)
 
 TieBreak = Literal[
     "points", "clean_calls", "fewer_wrong_place", "fewer_late", "fewer_spoken", "fewer_handling", "head_to_head",
@@ -21,6 +28,11 @@ class Table(BaseModel):
     """A table of the settings: immutable, and no key but its own."""
 
     model_config = ConfigDict(extra="forbid", frozen=True)
+
+    @model_serializer(mode="wrap", when_used="json")
+    def _without_what_is_left_out(self, handler: SerializerFunctionWrapHandler) -> dict[str, Any]:
+        """A key that is left out stays out of documents, as it does in the settings."""
+        return {key: value for key, value in handler(self).items() if value is not None}
 
 
 class Pause(Table):
@@ -157,9 +169,13 @@ class Division(Table):
             if span and span[0] > span[1]:
                 raise ValueError(f"{key} runs backwards: write the lower number first")
         if self.counting > self.squad:
-            raise ValueError(f"counting is {self.counting}, more than the {self.squad} of a squad: lower it, or raise squad")
+            raise ValueError(
+                f"counting is {self.counting}, more than the {self.squad} of a squad: lower it, or raise squad"
+            )
         if self.minimum > self.squad:
-            raise ValueError(f"minimum is {self.minimum}, more than the {self.squad} of a squad: lower it, or raise squad")
+            raise ValueError(
+                f"minimum is {self.minimum}, more than the {self.squad} of a squad: lower it, or raise squad"
+            )
         return self
 
 
