@@ -18,6 +18,7 @@ _TAG = re.compile(rb"<(?:[\w.-]+:)?(row|c|f|mergeCell)(?:\s+r=\"([^\"<]*)\")?(?=
 _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
 _KIND = re.compile(rb"\st\s*=\s*[\"']([^\"']*)[\"']")
 _KINDS = (b"b", b"d", b"e", b"inlineStr", b"n", b"s", b"str")  # 18.18.11, ST_CellType
+_USUAL = re.compile(rb"(?: s=\"[0-9]+\")?(?: t=\"(?:b|inlineStr|n|s|str)\")?\s*/?")
 _STRANGE = re.compile(rb"\s(?!(?:r|s|t|cm|vm|ph)\s*=)[\w:.-]+\s*=")  # attributes that no cell has
 _CELL = re.compile(rb"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
 _ODD_PLACE = "This sheet is damaged: a cell has no proper place. Open the workbook, save it once more and hand that in."
@@ -49,16 +50,24 @@ def scan(part: bytes) -> tuple[Doubts, Merged]:
             merged.append((_place(first), _place(last or first)))
         else:
             row, column = (row, column + 1) if place is None else _place(place)
-            kind = _KIND.search(attributes)
-            if _STRANGE.search(attributes) or (kind and kind[1] not in _KINDS):
-                raise Unreadable(DAMAGED)
-            if kind and kind[1] == b"e":
+            if not _USUAL.fullmatch(attributes) and _shows_error(attributes):
                 doubts[row, column] = "shows an error"
-            if (row >= MOST_ROWS or column >= MOST_COLUMNS) and not attributes.endswith(b"/"):
+            if attributes.endswith(b"/"):
+                continue
+            if row >= MOST_ROWS or column >= MOST_COLUMNS:
                 raise Unreadable(far_away((row, column)))
+            if part[tag.end()] not in b"< \t\r\n":  # text stands in elements of the cell, never in the cell itself
+                raise Unreadable(DAMAGED)
     if len(merged) > _MOST_MERGED:
         raise Unreadable("This sheet has far more joined cells than a score sheet. Fill a fresh copy of the sheet.")
     return doubts, merged
+
+
+def _shows_error(attributes: bytes) -> bool:
+    kind = _KIND.search(attributes)
+    if _STRANGE.search(attributes) or (kind and kind[1] not in _KINDS):
+        raise Unreadable(DAMAGED)
+    return kind is not None and kind[1] == b"e"
 
 
 def check(part: bytes) -> None:
