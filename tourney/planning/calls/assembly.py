@@ -10,11 +10,14 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from random import Random
 
+from tourney.planning.calls.balance import balance
 from tourney.planning.calls.board import Board
 from tourney.planning.calls.exact import assemble_exactly
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.selection import fewest_neighbours, select
 
+WIDEST = 0.01  # spread of the sums of difficulty, in parts of their mean, that is wanted
+EQUALISING = 1.0  # deterministic time for that, see `solver`
 REPEAT, NEIGHBOUR, USE = 1e9, 1e6, 1e3  # prices of an item; what is drawn costs less than one use
 
 
@@ -68,6 +71,29 @@ def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> 
         return Assembly(board, sum(least), max(even), sum(least))
     spread = max(board.use_spread(section) for section in range(len(pool.sections)))
     return Assembly(board, board.neighbours(), spread, sum(least))
+
+
+def equalise(assembly: Assembly, random: Random) -> Board:
+    """The same sets, all equally hard: by exchanges, and by CP-SAT where these leave more than 1 % between them."""
+    board = assembly.board
+    balance(board, random)
+    sums = [board.pool.total(held) for held in board.sets]
+    mean = sum(sums) / len(sums)
+    if max(sums) - min(sums) <= WIDEST * mean:
+        return board
+    rows, pool = [sorted(held) for held in board.sets], board.pool
+    answer = assemble_exactly(
+        pool,
+        [pool.counts(row) for row in rows],
+        board.gap,
+        rows,
+        random.randrange(2**31),
+        [pool.neighbours(row) for row in rows],
+        even=True,
+        sums=((1 - WIDEST / 2) * mean, (1 + WIDEST / 2) * mean),
+        effort=EQUALISING,
+    )
+    return Board(pool, answer.sets, board.gap) if answer.sets else board
 
 
 def _walk(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> Board:

@@ -13,7 +13,7 @@ class Board:
     """
 
     def __init__(self, pool: Pool, sets: Iterable[Collection[int]], gap: int) -> None:
-        self.pool = pool
+        self.pool, self.gap = pool, gap
         self.sets = [set(chosen) for chosen in sets]
         self.windows = [
             tuple(n for n in range(max(0, at - gap), min(len(self.sets), at + gap + 1)) if n != at)

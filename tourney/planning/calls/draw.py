@@ -11,8 +11,8 @@ from tourney.errors import Refusal, Shortage
 from tourney.model.calls import Call, CallSet
 from tourney.model.event import Division
 from tourney.model.plan import FairnessLine
-from tourney.planning.calls.assembly import Assembly, NoRoom, assemble
-from tourney.planning.calls.balance import balance, profile_of
+from tourney.planning.calls.assembly import Assembly, NoRoom, assemble, equalise
+from tourney.planning.calls.balance import profile_of
 from tourney.planning.calls.fairness import Day, fairness_lines
 from tourney.planning.calls.kinds import ANSWERS
 from tourney.planning.calls.need import Row, SetNeed
@@ -46,10 +46,10 @@ def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syll
     # Without a rotation one set is drawn all the same: the measure of the others.
     rounds = [numbers.index(need.round or 0) for need in rotation] or [0]
     terms, assembly = _assemble(division, pool, syllabus, rounds, stream)
-    balance(assembly.board, stream("balance"))
-    sets = [Row(need, tuple(sorted(held))) for need, held in zip(rotation, assembly.board.sets, strict=False)]
+    board = equalise(assembly, stream("balance"))
+    sets = [Row(need, tuple(sorted(held))) for need, held in zip(rotation, board.sets, strict=False)]
     others = [need for need in needed if need.use != "rotation"]
-    sets += draw_others(pool, others, sets, terms, profile_of(assembly.board), stream)
+    sets += draw_others(pool, others, sets, terms, profile_of(board), stream)
     runs: set[Run] = set()
     rows = [replace(row, items=order_calls(pool, row.items, runs, stream("order", row.need.id))) for row in sets]
     spares = [_spares(pool, row, rows[: len(rotation)], terms, stream) for row in rows]

@@ -8,7 +8,7 @@ from ortools.sat.python import cp_model
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.solver import found, solve
 
-EFFORT = 6.0  # deterministic time of one search
+EFFORT = 6.0  # deterministic time of one search, see `solver`
 APART = 4  # places between two neighbours of one set: never within three calls
 
 
@@ -38,12 +38,13 @@ def assemble_exactly(
     neighbours: Sequence[int] | None = None,
     even: bool = False,
     sums: tuple[float, float] | None = None,
+    effort: float = EFFORT,
 ) -> Answer:
     """Sets with these calls a section, no item twice within `gap` sets, used as evenly as can be within each section.
 
     neighbours: most pairs of neighbours of each set; left out: as few as can be over all sets, before even use.
     even: uses within a section must differ by as little as their number allows. sums: least and most difficulty of a
-    set. hint: sets to start from.
+    set. hint: sets to start from. effort: see `solver`.
     """
     model = cp_model.CpModel()
     holds = [[model.new_bool_var(f"{at} {item}") for item in range(len(pool.items))] for at in range(len(counts))]
@@ -69,7 +70,7 @@ def assemble_exactly(
         model.minimize(sum(spreads) + len(counts) * len(pool.items) * sum(sum(row) for row in pairs))
     elif not even:
         model.minimize(sum(spreads))
-    solver, status = solve(model, seed, EFFORT)
+    solver, status = solve(model, seed, effort)
     if not found(status):
         return Answer(None, status == cp_model.INFEASIBLE)
     sets = tuple(tuple(item for item, held in enumerate(row) if solver.value(held)) for row in holds)
