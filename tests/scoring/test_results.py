@@ -144,6 +144,13 @@ def test_a_tie_at_the_cut_is_told_but_results_are_final(make_day: MakeDay, fill:
     assert {row.advances for row in found.divisions[0].teams} == {"possible"}
 
 
+def test_once_all_is_in_the_best_go_on_and_nobody_behind_them(make_day: MakeDay, fill: Fill) -> None:
+    day = make_day(teams=36, size=2, rounds=4, judges=1, advance=3, advance_per_club=2, tie_breaks=("lot",))
+    found = results_of(*day, fill(day, every_judge=random_marks(day, random.Random(7))), True)
+    assert found.state == "final"
+    assert [row.advances for row in found.divisions[0].teams] == ["certain"] * 3 + ["out"] * 33
+
+
 def test_before_any_sheet_everything_is_possible(make_day: MakeDay) -> None:
     day = make_day(advance=2)
     found = results_of(*day, [], True)
