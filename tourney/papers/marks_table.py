@@ -11,6 +11,7 @@ from tourney.papers.table_sheet import BODY, Content, Field, number
 from tourney.papers.views import Hall
 
 CLEAN, NOT_JUDGED, UNREAD = "·", "–", "?"
+OPEN = (NOT_JUDGED, UNREAD)  # neither clean nor a fault
 EXPLAINED = (
     "A box as the judge left it: letters are faults, "
     f"{CLEAN} clean, {NOT_JUDGED} not judged, {UNREAD} could not be read."
@@ -32,7 +33,7 @@ def marks_fields(sheets: Sequence[FilledSheet], plan: Plan) -> tuple[Field, ...]
         Field("Contestant", 40),
         Field("Team", 40),
         *(Field(letter, 7, number()) for letter in LETTERS),
-        Field("Not judged", 14, number()),
+        Field("Open", 12, number()),
         *(Field(str(call), 7.5, _CALL) for call in range(1, _most_calls(sheets, plan) + 1)),
     )
 
@@ -48,7 +49,7 @@ def marks_rows(sheets: Sequence[FilledSheet], hall: Hall) -> Iterator[tuple[Cont
         calls = plan.event.division(heat.division).calls
         for line, child in enumerate(sheet.contestants, 1):
             shown = [_box(sheet, line, call) if call <= calls else "" for call in columns]
-            counted = Counter(letter for mark in sheet.marks if mark.line == line for letter in mark.letters)
+            counted = Counter(letter for box in shown if box[-1:] not in OPEN for letter in box)
             yield (
                 heat.division,
                 heat.round,
@@ -61,7 +62,7 @@ def marks_rows(sheets: Sequence[FilledSheet], hall: Hall) -> Iterator[tuple[Cont
                 hall.names.get(child, child),
                 team_of.get(child, ""),
                 *(counted[letter] for letter in LETTERS),
-                shown.count(NOT_JUDGED) + shown.count(UNREAD),
+                sum(box[-1:] in OPEN for box in shown if box),
                 *shown,
             )
 

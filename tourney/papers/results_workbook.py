@@ -15,7 +15,7 @@ from tourney.papers.settings_table import SETTINGS_FIELDS, settings_rows
 from tourney.papers.sheet_style import Painter, new_workbook, save_workbook
 from tourney.papers.stamp import Stamp
 from tourney.papers.standings_table import CONTESTANT_FIELDS, contestant_rows, team_fields, team_rows
-from tourney.papers.table_sheet import BODY, Content, Field, Shown, print_pages, write_lines, write_table
+from tourney.papers.table_sheet import BODY, Content, Field, Shown, fit_pages, stamp_pages, write_lines, write_table
 from tourney.papers.text_cells import sheet_title
 from tourney.papers.views import Hall
 
@@ -83,7 +83,8 @@ class _Binder:
         """A sheet that is a table; its remark, or else the state of the results, stands beneath the title."""
         sheet = self._workbook.create_sheet(sheet_title(tab, self._workbook.sheetnames))
         write_table(sheet, self._painter, title, remark or self._state, fields, rows, fixed)
-        print_pages(sheet, self._paper, self._stamp, self._state)
+        fit_pages(sheet, self._paper)
+        stamp_pages(sheet, self._stamp, self._state)
 
     def read_me(self, results: Results) -> None:
         """The first sheet: what this is, how far it is, what each sheet holds."""
@@ -111,7 +112,8 @@ class _Binder:
             ),
         )
         write_lines(sheet, self._painter, f"{self._stamp.event}, {self._stamp.date}: results", lines)
-        print_pages(sheet, self._paper, self._stamp, self._state, headings=False)
+        fit_pages(sheet, self._paper, headings=False)
+        stamp_pages(sheet, self._stamp, self._state)
 
 
 def _state(results: Results) -> str:

@@ -26,6 +26,7 @@ PAPER_CODE = {"A4": 9, "Letter": 1}  # ECMA-376 part 1, 18.3.1.63 (pageSetup, pa
 PAPER_MM = {"A4": (297.0, 210.0), "Letter": (279.4, 215.9)}  # landscape, ISO 216 and ANSI/ASME Y14.1
 MM_PER_INCH = 25.4
 _PIXELS_PER_CHARACTER = 7  # the widest digit of Arial 10 at 96 dots an inch
+NO_DAY = Date(2000, 1, 1)  # of files that are made before the event has a date
 _NO_TIME = (1980, 1, 1, 0, 0, 0)
 
 Rule = Literal["", "light", "thin", "medium", "thick"]
@@ -113,7 +114,7 @@ def _side(rule: Rule) -> Side:
     return Side(style="thin", color=MIDDLE) if rule == "light" else Side(style=rule or None, color=DARK)
 
 
-def new_workbook(title: str, day: Date) -> Workbook:
+def new_workbook(title: str, day: Date = NO_DAY) -> Workbook:
     """An empty workbook in the family's typeface. day: stands in the file's properties instead of the present time."""
     workbook = Workbook()
     font = Font(name=FONT, size=10)

@@ -11,17 +11,18 @@ from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.properties import PageSetupProperties
 from openpyxl.worksheet.worksheet import Worksheet
 
-from tourney.papers.sheet_style import DARK, FONT, MM_PER_INCH, PALE, PAPER_CODE, Look, Painter, column_width
+from tourney.papers.sheet_style import FONT, MM_PER_INCH, PALE, PAPER_CODE, Look, Painter, column_width
 from tourney.papers.stamp import Stamp
 from tourney.papers.text_cells import corner, text_width
 
-TITLE_ROW, REMARK_ROW, HEADINGS_ROW = 1, 2, 4
+TITLE_ROW, REMARK_ROW, MEANINGS_ROW, HEADINGS_ROW = 1, 2, 3, 4
 FIRST_ROW = HEADINGS_ROW + 1
 TITLE = Look(16, bold=True)
 REMARK = Look(10, ink="595959")
 HEADING = Look(9, bold=True, fill=PALE, wrap=True, rules=("", "", "medium", "medium"))
 BODY = Look(10, up="top", wrap=True, indent=1, rules=("", "", "", "light"))
 _AIR, _LEADING = 4.0, 1.22  # points above and below a row's text; height of a line in sizes
+_MEANING = Look(8, ink="595959", up="bottom", wrap=True)
 _READING = Look(10, up="top", wrap=True)
 _PADDING = 4.0  # mm of a column that text can't use
 
@@ -51,6 +52,7 @@ class Field:
     heading: str
     width: float
     look: Look = BODY
+    meaning: str = ""
 
 
 def number(look: Look = BODY, *, bold: bool = False, pattern: str = "General") -> Look:
@@ -66,8 +68,12 @@ def write_table(
     fields: Sequence[Field],
     rows: Iterable[Sequence[Content | Shown]],
     fixed: int = 0,
+    *,
+    filtered: bool = True,
 ) -> None:
     """Write title, remark, headings and rows. A row holds as many things as there are fields.
+
+    Meanings of the fields, where any has one, stand above the headings.
 
     fixed: columns that stay in sight when the rest is scrolled sideways.
     """
@@ -75,13 +81,16 @@ def write_table(
     write(painter, sheet, REMARK_ROW, 1, remark, REMARK)
     for column, field in enumerate(fields, 1):
         sheet.column_dimensions[get_column_letter(column)].width = column_width(field.width)
+    if any(field.meaning for field in fields):
+        _write_row(sheet, painter, MEANINGS_ROW, fields, [Shown(field.meaning, _MEANING) for field in fields])
     headings = [Shown(field.heading, _heading(field.look)) for field in fields]
     _write_row(sheet, painter, HEADINGS_ROW, fields, headings)
     last = HEADINGS_ROW
     for row in rows:
         last += 1
         _write_row(sheet, painter, last, fields, row)
-    sheet.auto_filter.ref = f"A{HEADINGS_ROW}:{get_column_letter(len(fields))}{max(last, FIRST_ROW)}"
+    if filtered:
+        sheet.auto_filter.ref = f"A{HEADINGS_ROW}:{get_column_letter(len(fields))}{max(last, FIRST_ROW)}"
     sheet.freeze_panes = f"{get_column_letter(1 + fixed)}{FIRST_ROW}"
     sheet.sheet_view.showGridLines = False
 
@@ -125,8 +134,8 @@ def write(painter: Painter, sheet: Worksheet, row: int, column: int, content: Co
         painter.put(cell, content, look)
 
 
-def print_pages(sheet: Worksheet, paper: str, stamp: Stamp, state: str, *, headings: bool = True) -> None:
-    """Landscape, as wide as the page, headings on every page; a footer that says what it was made from."""
+def fit_pages(sheet: Worksheet, paper: str = "A4", *, headings: bool = True) -> None:
+    """Landscape, as wide as the page; headings on every page."""
     sheet.page_setup.orientation = "landscape"
     sheet.page_setup.paperSize = PAPER_CODE[paper]
     sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
@@ -137,6 +146,10 @@ def print_pages(sheet: Worksheet, paper: str, stamp: Stamp, state: str, *, headi
     margins.left = margins.right = 12 / MM_PER_INCH
     margins.top = margins.bottom = 16 / MM_PER_INCH
     margins.header = margins.footer = 7 / MM_PER_INCH
+
+
+def stamp_pages(sheet: Worksheet, stamp: Stamp, state: str) -> None:
+    """A head and a foot that say what the sheet was made from, and how final it is."""
     head: Any = sheet.oddHeader
     foot: Any = sheet.oddFooter
     for part, text in (
@@ -145,7 +158,7 @@ def print_pages(sheet: Worksheet, paper: str, stamp: Stamp, state: str, *, headi
         (foot.left, f"Plan {stamp.revision}  ·  rules {stamp.rules}"),
         (foot.right, "&A  ·  page &P of &N"),
     ):
-        part.text, part.font, part.size, part.color = text, f"{FONT},Regular", 8, DARK
+        part.text, part.font, part.size = text, f"{FONT},Regular", 8
 
 
 def write_lines(sheet: Worksheet, painter: Painter, title: str, lines: Sequence[tuple[str, str]]) -> None:

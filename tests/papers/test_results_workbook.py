@@ -1,0 +1,156 @@
+"""The results workbook: exact numbers, formulas to follow, safe names, nothing that looks final when it is not."""
+
+from dataclasses import replace
+from fractions import Fraction
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import Workbook, load_workbook
+
+from tourney.model.sheet import FilledSheet, Marked
+from tourney.model.sheet_layout import sheet_code
+from tourney.model.standing import ContestantStanding, DivisionResults, OpenMatter, Results, TeamStanding
+from tourney.papers.results_workbook import write_results_workbook
+from tourney.papers.views import Hall
+
+HALF = Fraction(1, 2)
+
+
+def standing(place: int, team: str, rounds: tuple[Fraction, ...], **more: Any) -> TeamStanding:
+    usual = TeamStanding(
+        place, False, team, sum(rounds, Fraction()), Fraction(1440), 100, 1, 2, 3, 4, 0, "clean_calls", "because",
+        (place, place + 1), "possible", rounds,
+    )  # fmt: skip
+    return replace(usual, **more)
+
+
+@pytest.fixture(scope="module")
+def results() -> Results:
+    teams = (
+        standing(1, "J01", (Fraction(400), Fraction(380) + HALF, Fraction(390)), range=(1, 1), advances="certain"),
+        standing(2, "J02", (Fraction(300), Fraction(300), Fraction(300)), shared=True, decided_by="shared"),
+        standing(2, "J06", (), shared=True, points=Fraction(900)),
+    )
+    contestants = (
+        ContestantStanding(1, False, "J02-4", "=SUM(A1) O.", "J02", Fraction(1301, 3), Fraction(480), "A"),
+        ContestantStanding(2, False, "J01-1", "Cosmo O.", "J01", Fraction(400), Fraction(480), None),
+    )
+    matter = OpenMatter("missing_sheet", "J-R1-1", "Sheet J-R1-1.B.Z has not come in.")
+    return Results("provisional", 1, (DivisionResults("Junior", teams, contestants),), (matter,))
+
+
+@pytest.fixture(scope="module")
+def sheet(day: Any) -> FilledSheet:
+    heat = day.plan.heats[0]
+    marks = (Marked(1, 2, ("L",)), Marked(1, 3, ("W", "S")), Marked(2, 16, ("H",)))
+    judged = tuple(range(1, 16))
+    return FilledSheet(sheet_code(heat.id, 1), heat.id, 1, 1, "AB", heat.line, marks, judged, ((2, 5),))
+
+
+@pytest.fixture(scope="module")
+def path(day: Any, results: Results, sheet: FilledSheet, tmp_path_factory: pytest.TempPathFactory) -> Path:
+    target = tmp_path_factory.mktemp("results") / "results.xlsx"
+    write_results_workbook(target, results, day.plan, day.roster, [sheet])
+    return target
+
+
+@pytest.fixture(scope="module")
+def workbook(path: Path) -> Workbook:
+    return load_workbook(path)
+
+
+def table(workbook: Workbook, tab: str) -> list[dict[str, Any]]:
+    """The rows of a tab by their headings."""
+    rows = [[cell.value for cell in row] for row in workbook[tab].iter_rows(min_row=4)]
+    return [dict(zip(map(str, rows[0]), row, strict=True)) for row in rows[1:]]
+
+
+def test_tabs(workbook: Workbook) -> None:
+    expected = ["Read me", "Junior", "Junior contestants", "Raw marks", "Open matters", "Fairness", "Settings"]
+    assert workbook.sheetnames == expected
+
+
+def test_totals_and_parts_are_formulas_over_the_rounds(workbook: Workbook) -> None:
+    first, _, third = table(workbook, "Junior")
+    assert [first[f"Round {number}"] for number in (1, 2, 3)] == [400, 380.5, 390]
+    assert first["Total"] == "=SUM(D5:F5)"
+    assert first["Part of available"] == '=IF(H5>0,G5/H5,"")'
+    assert (third["Round 1"], third["Total"]) == (None, 900)  # its rounds are not known one by one
+
+
+def test_what_is_not_whole_is_told_exactly(workbook: Workbook) -> None:
+    first, second, _ = table(workbook, "Junior")
+    assert first["Exact where not whole"] == "total 2341/2, round 2 761/2"
+    assert second["Exact where not whole"] in ("", None)
+    assert table(workbook, "Junior contestants")[0]["Exact where not whole"] == "points 1301/3"
+
+
+def test_a_shared_place_is_a_number_that_shows_its_sign(workbook: Workbook) -> None:
+    places = [workbook["Junior"].cell(row, 1) for row in (5, 6, 7)]
+    assert [cell.value for cell in places] == [1, 2, 2]
+    assert [cell.number_format for cell in places] == ["General", '0"="', '0"="']
+
+
+def test_every_place_has_its_reason_and_range(workbook: Workbook) -> None:
+    first, second, _ = table(workbook, "Junior")
+    assert (first["Decided by"], first["Why this place"], first["Place can still be"]) == (
+        "clean calls",
+        "because",
+        "1",
+    )
+    assert (second["Place can still be"], second["Advances"]) == ("2 to 3", "possible")
+    assert (first["L"], first["W"], first["S"], first["H"], first["Clean calls"]) == (1, 2, 3, 4, 100)
+
+
+def test_contestants_stand_by_the_names_that_may_be_shown(workbook: Workbook, day: Any) -> None:
+    rows = table(workbook, "Junior contestants")
+    assert [row["Contestant"] for row in rows] == ["=SUM(A1) O.", "Cosmo O."]
+    assert workbook["Junior contestants"]["B5"].data_type == "s"
+    held = {cell.value for sheet in workbook for row in sheet.iter_rows() for cell in row}
+    hidden = {child.name for child in day.roster.contestants} - set(Hall(day.plan, day.roster).names.values())
+    assert hidden and not held & hidden
+    assert not any("large print" in str(value) for value in held)
+
+
+def test_raw_marks_tell_clean_fault_not_judged_and_unread_apart(workbook: Workbook, sheet: FilledSheet) -> None:
+    first, second, *rest = table(workbook, "Raw marks")
+    assert len(rest) == len(sheet.contestants) - 2
+    assert [first[str(call)] for call in (1, 2, 3, 16)] == ["·", "L", "WS", "–"]
+    assert (first["L"], first["W"], first["S"], first["H"], first["Open"]) == (1, 1, 1, 0, 1)
+    assert [second[str(call)] for call in (5, 16)] == ["?", "H–"]
+    assert second["Open"] == 2
+    assert second["H"] == 0  # under no tick: not judged, so not a fault either
+
+
+def test_provisional_is_said_on_every_sheet(workbook: Workbook, day: Any, results: Results, tmp_path: Path) -> None:
+    for found in workbook.worksheets:
+        head: Any = found.oddHeader
+        assert head.right.text == "PROVISIONAL: 1 matter open"
+    write_results_workbook(
+        tmp_path / "r.xlsx", replace(results, state="final", open_matters=()), day.plan, day.roster, []
+    )
+    assert load_workbook(tmp_path / "r.xlsx")["Read me"]["B3"].value == "FINAL"
+
+
+def test_fairness_and_rules_are_there(workbook: Workbook, day: Any) -> None:
+    fairness = table(workbook, "Fairness")
+    assert [row["Kept"] for row in fairness] == ["yes" if line.ok else "NO" for line in day.plan.fairness]
+    rules = {(row["Of"], row["Key"]): row["Value"] for row in table(workbook, "Settings")}
+    assert rules["Junior", "points.spoken"] == "5"
+    assert rules["room Boat Shed", "line_limit"] == "12"
+
+
+def test_tables_filter_scroll_and_print(workbook: Workbook) -> None:
+    for found in workbook.worksheets[1:]:
+        assert found.auto_filter.ref.startswith("A4:")
+        assert str(found.freeze_panes).endswith("5")
+        assert found.print_title_rows == "$4:$4"
+        assert found.page_setup.orientation == "landscape" and found.page_setup.fitToWidth == 1
+
+
+def test_the_same_results_give_the_same_bytes(
+    path: Path, day: Any, results: Results, sheet: FilledSheet, tmp_path: Path
+) -> None:
+    write_results_workbook(tmp_path / "again.xlsx", results, day.plan, day.roster, [sheet])
+    assert (tmp_path / "again.xlsx").read_bytes() == path.read_bytes()

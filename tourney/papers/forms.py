@@ -1,0 +1,111 @@
+"""The forms that go out: one for coaches to enter their teams, one for the officials."""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from openpyxl import Workbook
+from openpyxl.utils import get_column_letter
+from openpyxl.worksheet.datavalidation import DataValidation
+from openpyxl.worksheet.worksheet import Worksheet
+
+from tourney.model.table_columns import ENTRIES, OFFICIALS, Column
+from tourney.papers.settings_starter import ENTRY, EXAMPLE_DIVISION, word_list
+from tourney.papers.sheet_style import Painter, new_workbook
+from tourney.papers.table_sheet import FIRST_ROW, Content, Field, Shown, fit_pages, write_lines, write_table
+
+_ROWS = 60
+_DIVISIONS_SHEET, _MOST_DIVISIONS = "Divisions", 20
+_WIDTHS = {"name": 48, "club": 40, "team": 40, "needs": 60, "preferred_name": 36, "people": 55, "clubs": 45}
+_USUAL_WIDTH = 32
+_DAYS = ("birth_date", "cleared_until")  # columns of days
+_TIMES = ("from", "to")
+_SEVERAL = ("roles",)  # columns where a cell may hold more than one of the words
+_CHILDREN = (
+    "Send this file only to the coordinator, who alone keeps birth dates and needs, and removes them after the day. "
+    "Write what a child needs, never why. Ask parents first. Where your local safeguarding and data protection rules "
+    "ask for more, they go first."
+)
+
+ENTRIES_READ_ME = (
+    ("What this is", "Your club's entry: one row a child, on the sheet Entries."),
+    ("Club and team", "Repeat them in every row. A club may enter several teams: give each a name of its own."),
+    ("Division", "Choose it from the list. If none is offered, write it as the coordinator's letter does."),
+    ("Birth date", "Year, month, day, such as 2016-05-28, so that nobody can mistake the day for the month."),
+    ("Name shown", "initial: first name and initial; full: both names; number: no name at all. Empty means initial."),
+    ("Substitutes", "Write substitute in the column role. Everyone else stands in line; empty means member."),
+    ("More time", "needs_seconds: only where the coordinator has agreed that a child gets more time."),
+    ("Other columns", "Leave empty what does not apply. Columns of your own do no harm."),
+    ("Children's details", _CHILDREN),
+)
+ENTRIES_FOR_COORDINATOR = (
+    ("For the coordinator", "Write your divisions into the sheet Divisions before you send this form to the coaches."),
+    ("", "Put what comes back into the folder entries, one file a club."),
+)
+OFFICIALS_READ_ME = (
+    ("What this is", "Everyone who can serve: one row a person, on the sheet Officials."),
+    ("Roles", "judge, caller, timekeeper, with ; between. Empty means any."),
+    ("Ties", "Clubs and contestants close to a person, with ; between. Nobody serves in a heat with one of them."),
+    ("Clearance", "The last day on which the local clearance to be with children holds. After it nobody is assigned."),
+    ("Times", "From and to, 24-hour clock, such as 09:00. Empty means the whole day."),
+    ("Afterwards", "Save it as officials.xlsx beside the settings, not in this folder."),
+    ("Safeguarding", "Your local rules on clearance, and on adults alone with children, go first."),
+)
+
+
+def entry_form() -> Workbook:
+    """The form for coaches: what it is, the entries, and the divisions to choose from."""
+    workbook = _form("Entry form", "Entries", ENTRIES, (*ENTRIES_READ_ME, *ENTRIES_FOR_COORDINATOR))
+    sheet = workbook["Entries"]
+    divisions = workbook.create_sheet(_DIVISIONS_SHEET)
+    names: list[Content] = [EXAMPLE_DIVISION["name"], *[None] * (_MOST_DIVISIONS - 1)]
+    rows = [[name] for name in names]
+    remark = "Written here by the coordinator; offered as a list on the sheet Entries."
+    write_table(
+        divisions, Painter(workbook), "Divisions", remark, [Field("divisions", 60, ENTRY)], rows, filtered=False
+    )
+    last = FIRST_ROW + _MOST_DIVISIONS - 1
+    offered = DataValidation(type="list", formula1=f"={_DIVISIONS_SHEET}!$A${FIRST_ROW}:$A${last}", allow_blank=True)
+    offered.add(_cells(ENTRIES, "division"))
+    sheet.add_data_validation(offered)
+    return workbook
+
+
+def officials_form() -> Workbook:
+    """The form for the list of officials."""
+    return _form("Officials", "Officials", OFFICIALS, OFFICIALS_READ_ME)
+
+
+def _form(title: str, name: str, columns: Sequence[Column], read_me: Sequence[tuple[str, str]]) -> Workbook:
+    workbook = new_workbook(title)
+    painter = Painter(workbook)
+    first = workbook.worksheets[0]
+    first.title = "Read me"
+    write_lines(first, painter, title, read_me)
+    sheet = workbook.create_sheet(name)
+    fields = [_field(column) for column in columns]
+    row = [Shown(None, field.look) for field in fields]
+    remark = "One row each. Columns marked Needed have to be filled in, the others where they apply."
+    write_table(sheet, painter, name, remark, fields, [row] * _ROWS, filtered=False)
+    _offer(sheet, columns)
+    fit_pages(first, headings=False)
+    fit_pages(sheet)
+    workbook.active = 1
+    return workbook
+
+
+def _field(column: Column) -> Field:
+    pattern = "yyyy-mm-dd" if column.name in _DAYS else "@" if column.name in _TIMES else "General"
+    meaning = f"{column.meaning}. Needed." if column.needed else f"{column.meaning}."
+    return Field(column.name, _WIDTHS.get(column.name, _USUAL_WIDTH), replace(ENTRY, number=pattern), meaning)
+
+
+def _offer(sheet: Worksheet, columns: Sequence[Column]) -> None:
+    for column in columns:
+        if column.words:
+            one = column.name not in _SEVERAL
+            sheet.add_data_validation(word_list(column.words, _cells(columns, column.name), closed=one))
+
+
+def _cells(columns: Sequence[Column], name: str) -> str:
+    letter = get_column_letter(1 + [column.name for column in columns].index(name))
+    return f"{letter}{FIRST_ROW}:{letter}{FIRST_ROW + _ROWS - 1}"
