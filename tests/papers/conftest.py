@@ -108,11 +108,9 @@ def make_day(
         byes=(),
         call_sets=tuple(SealedSet(found.id, found.division, found.use, found.fingerprint()) for found in book.sets),
         fairness=(
-            FairnessLine("officials with a tie in their heat", "day", 0, 0, 0, True),
-            FairnessLine(
-                "meetings of one pair, most", names[0], 2, 1, 1, False, f"{names[0][0]}01 and {names[0][0]}02"
-            ),
-            FairnessLine("longest wait in minutes", names[-1], 45, None, None, True, f"{names[-1][0]}03"),
+            FairnessLine("same_club_meetings", names[0], 0, 0, 0, True),
+            FairnessLine("repeated_meetings", names[0], 2, 1, 1, False, f"{names[0][0]}01 and {names[0][0]}02"),
+            FairnessLine("most_minutes_waiting", names[-1], 45, None, None, True, f"{names[-1][0]}03"),
         ),
     )
     return SampleDay(plan, book, roster, syllabus)

@@ -12,6 +12,7 @@ from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.papers.access import access_rows
+from tourney.papers.fairness import properties
 from tourney.papers.file_names import file_names
 from tourney.papers.itineraries import official_strips, team_strips
 from tourney.papers.scripts import scripts
@@ -60,8 +61,10 @@ def pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Ite
         page = write("schedule.html", title, "landscape", with_officials=with_officials, size=size, **schedule)
         yield f"{folder}/schedule.html", page
     yield "public/doors.html", write("doors.html", "Door sheet", doors=hall.doors)
-    kept = sum(line.ok for line in plan.fairness)
-    yield "coordinator/fairness.html", write("fairness.html", "Fairness", fairness=plan.fairness, kept=kept)
+    measured = properties(plan.fairness, syllabus)
+    kept, broken = (sum(row.kept is wanted for found in measured for row in found.rows) for wanted in (True, False))
+    page = write("fairness.html", "Fairness", properties=measured, kept=kept, broken=broken)
+    yield "coordinator/fairness.html", page
     by_room = scripts(hall, book, syllabus)
     for room, name in file_names(by_room).items():
         yield f"callers/{name}.html", write("script.html", f"Caller’s script, {room}", scripts=by_room[room])
@@ -92,17 +95,9 @@ def _environment() -> Environment:
         lstrip_blocks=True,
     )
     found.tests["interval"] = lambda row: isinstance(row, Interval)
-    found.filters["plain"] = plain
     found.globals["duty_names"] = DUTY_NAMES
     found.globals["parts"] = found.get_template("parts.html").module
     return found
-
-
-def plain(value: float | str | None) -> str:
-    """A measured value for people: a dash for none, at most two decimals."""
-    if value is None:
-        return "–"
-    return f"{value:.2f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
 
 
 def _schedule_size(hall: Hall, sheet: Sheet) -> float:

@@ -1,0 +1,100 @@
+"""The fairness page in words: what each measured property of a plan means to a person."""
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from tourney.canon.syllabus import Syllabus
+from tourney.model.plan import FairnessLine
+
+WORDS = {
+    "repeated_meetings": "Times that two teams meet again, all pairs together",
+    "same_club_meetings": "Times that two teams of one club meet",
+    "byes_most_less_fewest": "Rounds sat out: most of a team less fewest of a team",
+    "fewest_rooms_of_a_team": "Rooms that a team sees, the team with fewest",
+    "most_visits_to_one_room": "Times in one room, the team with most",
+    "sides_of_the_line": "Left end of the line against right end, the most uneven team",
+    "late_less_early_heats": "Late heats of a round against early ones, the most uneven team",
+    "one_judge_meets_one_team": "Times that one judge judges one team, the most",
+    "parts_of_the_team_judge_graph": "Groups of teams and judges that never meet (1 tells strict judges from weak teams)",
+    "least_minutes_waiting": "Minutes waiting between heats, all day, the team with fewest",
+    "most_minutes_waiting": "Minutes waiting between heats, all day, the team with most",
+    "least_minutes_of_rest": "Minutes of rest between two heats of a team, the shortest",
+    "most_heats_of_an_official": "Heats of an official, the busiest",
+    "fewest_heats_of_an_official": "Heats of an official, the least busy",
+    "finish": "The last heat ends",
+    "calls_from_share_in_a_set": "Calls that a section of a set is away from its share, the most",
+    "calls_from_share_after_a_round": "Calls that a section is away from its share after any round, the most",
+    "section_spread_in_a_set": "Calls a section in one set: most less fewest",
+    "section_spread_after_a_round": "Calls a section after any round: most less fewest",
+    "use_spread_in_a_section": "Uses of one item in the day: most less fewest, in one section",
+    "sets_between_reuse": "Sets heard between two uses of an item, the fewest",
+    "neighbours_in_one_set": "Pairs of neighbours called in one set",
+    "neighbours_within_three_calls": "Pairs of neighbours called within three calls",
+    "sound_alikes_within_three_calls": "Names that sound alike called within three calls",
+    "section_twice_running": "Times that a section is called twice running",
+    "five_sections_running_alike": "Runs of five sections that two sets share",
+    "calls_heard_just_before_or_after": "Calls of finals, drill-offs and practice heard in the set beside them",
+    "difficulty_spread_percent": "Difficulty of sets: hardest less easiest, percent of the mean",
+    "difficulty_thirds_of_list_spread_calls": "Easy, middling and hard calls in a set: most less fewest, in calls",
+    "difficulty_halves_bits": "Difficulty of the first half of a set against the second, in bits",
+    "difficulty_thirds_of_set_bits": "Difficulty of a third of one set against that of another, in bits",
+    "next_section_guessed_percent": "Chance to guess the next section by counting, percent (best: a blind guess)",
+}
+AT_LEAST = ("least_minutes_of_rest", "sets_between_reuse")  # all other limits are not to be passed
+
+
+@dataclass(frozen=True, slots=True)
+class FairnessRow:
+    """One measured value. limit: in words. kept: None where no limit is set."""
+
+    where: str
+    measured: str
+    limit: str
+    best: str
+    kept: bool | None
+    proven_best: bool
+    worst: str
+
+
+@dataclass(frozen=True, slots=True)
+class Property:
+    """One property in words, with its value in every division."""
+
+    words: str
+    rows: tuple[FairnessRow, ...]
+
+
+def properties(lines: tuple[FairnessLine, ...], syllabus: Syllabus) -> tuple[Property, ...]:
+    """The lines of the fairness page, gathered by property in the order in which each first comes."""
+    place = {name: number for number, name in enumerate(dict.fromkeys(line.property for line in lines))}
+    ordered = sorted(lines, key=lambda line: place[line.property])
+    sections = dict(syllabus.section_names)
+    return tuple(
+        Property(property_words(name), tuple(_row(line, sections) for line in group))
+        for name, group in groupby(ordered, key=lambda line: line.property)
+    )
+
+
+def property_words(name: str) -> str:
+    """What a property of the plan means."""
+    return WORDS.get(name, name.replace("_", " "))
+
+
+def _row(line: FairnessLine, sections: dict[str, str]) -> FairnessRow:
+    limit = f"{'at least' if line.property in AT_LEAST else 'at most'} {plain(line.limit)}"
+    return FairnessRow(
+        "whole day" if line.scope == "all" else line.scope,
+        plain(line.measured),
+        "–" if line.limit is None else limit,
+        plain(line.bound),
+        None if line.limit is None and line.ok else line.ok,
+        line.bound is not None and line.bound == line.measured,
+        sections.get(line.worst, line.worst) or "–",
+    )
+
+
+def plain(value: float | str | None) -> str:
+    """A measured value for people: a dash for none, at most two decimals."""
+    if value is None:
+        return "–"
+    return f"{value:.2f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
