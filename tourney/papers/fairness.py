@@ -15,7 +15,7 @@ WORDS = {
     "sides_of_the_line": "Left end of the line against right end, the most uneven team",
     "late_less_early_heats": "Late heats of a round against early ones, the most uneven team",
     "one_judge_meets_one_team": "Times that one judge judges one team, the most",
-    "parts_of_the_team_judge_graph": "Groups of teams and judges that never meet (1 tells strict judges from weak teams)",
+    "parts_of_the_team_judge_graph": "Groups of teams and judges that never meet (1: all can be compared)",
     "least_minutes_waiting": "Minutes waiting between heats, all day, the team with fewest",
     "most_minutes_waiting": "Minutes waiting between heats, all day, the team with most",
     "least_minutes_of_rest": "Minutes of rest between two heats of a team, the shortest",
