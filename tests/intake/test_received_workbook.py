@@ -103,6 +103,14 @@ def test_a_file_that_unpacks_without_end(monkeypatch: pytest.MonkeyPatch) -> Non
     assert "far larger than score sheets need" in sentence(bomb)
 
 
+@pytest.mark.parametrize(("limit", "least"), [("MOST_TAGS", 20), ("MOST_CELLS", 4), ("MOST_SHEETS", 0)])
+def test_more_than_score_sheets_need(limit: str, least: int, monkeypatch: pytest.MonkeyPatch) -> None:
+    for content in (SOUND, packed({"content.xml": OPEN_DOCUMENT})):
+        with monkeypatch.context() as patch:
+            patch.setattr(received_workbook, limit, least)
+            assert "far larger than score sheets need" in sentence(content)
+
+
 @pytest.mark.parametrize("name", [PAGE, "xl/workbook.xml", "xl/styles.xml", "docProps/core.xml"])
 def test_type_declarations_are_refused_in_any_part(name: str) -> None:
     declared = b'<!DOCTYPE x [<!ENTITY a "aaaaaaaaaa">]>'

@@ -9,9 +9,9 @@ _URN = "urn:oasis:names:tc:opendocument:xmlns"
 _TABLE, _TEXT, _OFFICE = (f"{{{_URN}:{name}:1.0}}" for name in ("table", "text", "office"))
 
 
-def sheets(content: Element) -> tuple[Grid, ...]:
-    """All sheets of the root of content.xml."""
-    return tuple(_sheet(table) for table in content.iterfind(f".//{_OFFICE}spreadsheet/{_TABLE}table"))
+def sheets(content: Element) -> Iterator[Grid]:
+    """All sheets of the root of content.xml, in order."""
+    return map(_sheet, content.iterfind(f".//{_OFFICE}spreadsheet/{_TABLE}table"))
 
 
 def _sheet(table: Element) -> Grid:

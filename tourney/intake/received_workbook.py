@@ -4,7 +4,7 @@ import io
 import posixpath
 import zipfile
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from typing import TypeVar
 from xml.etree.ElementTree import Element, ParseError
 
@@ -14,9 +14,10 @@ from python_calamine import CalamineError, CalamineWorkbook
 from tourney.intake import open_document, sheet_xml
 from tourney.intake.grid import DAMAGED, Grid, Unreadable
 
+# Far more than a day's sheets need, and little enough to be read in seconds: a sheet has some 4,000 tags and 800 cells.
 MOST_BYTES = 20_000_000  # of a file
-MOST_EXPANDED = 200_000_000  # of all its parts; a sheet takes some 50,000
-MOST_SHEETS = 2_000
+MOST_EXPANDED = 100_000_000  # bytes of all its parts
+MOST_SHEETS, MOST_TAGS, MOST_CELLS = 1_000, 5_000_000, 2_000_000
 
 T = TypeVar("T")
 
@@ -42,12 +43,19 @@ def open_workbook(content: bytes) -> tuple[Grid, ...]:
         raise Unreadable(_NO_WORKBOOK)
     parts = _parts(content)
     if "xl/workbook.xml" in parts:
-        grids = _office_sheets(parts)
+        found = _office_sheets(parts)
     elif "content.xml" in parts:
-        grids = _open_document_sheets(parts)
+        found = open_document.sheets(_xml(parts, "content.xml"))
     else:
         raise Unreadable(_NO_WORKBOOK)
-    return grids
+    grids: list[Grid] = []
+    cells = 0
+    for grid in found:
+        grids.append(grid)
+        cells += sum(map(len, grid.rows))
+        if cells > MOST_CELLS or len(grids) > MOST_SHEETS:
+            raise Unreadable(_TOO_LARGE)
+    return tuple(grids)
 
 
 def _other_kind(ending: str) -> str:
@@ -83,14 +91,8 @@ def _xml(parts: dict[str, bytes], name: str) -> Element:
     return root
 
 
-def _open_document_sheets(parts: dict[str, bytes]) -> tuple[Grid, ...]:
-    return open_document.sheets(_xml(parts, "content.xml"))
-
-
-def _office_sheets(parts: dict[str, bytes]) -> tuple[Grid, ...]:
+def _office_sheets(parts: dict[str, bytes]) -> Iterator[Grid]:
     names = _sheet_parts(parts)
-    if len(names) > MOST_SHEETS:
-        raise Unreadable(_TOO_LARGE)
     sheet_xml.check(parts.get(_TEXTS, b"<none/>"))
     checked = io.BytesIO()
     with zipfile.ZipFile(checked, "w") as archive:  # the reader gets what was checked, and nothing else
@@ -98,7 +100,8 @@ def _office_sheets(parts: dict[str, bytes]) -> tuple[Grid, ...]:
             archive.writestr(name, part)
     checked.seek(0)
     book = _careful(lambda: CalamineWorkbook.from_filelike(checked))
-    return tuple(_office_sheet(book, name, parts.get(part, b"")) for name, part in names.items())
+    for title, place in names.items():
+        yield _office_sheet(book, title, parts.get(place, b""))
 
 
 def _office_sheet(book: CalamineWorkbook, name: str, part: bytes) -> Grid:
