@@ -80,6 +80,8 @@ def _parts(content: bytes) -> dict[str, bytes]:
         raise Unreadable(
             "This workbook holds parts that no spreadsheet program writes. Fill a fresh copy and hand that in."
         )
+    if sum(part.count(b"<") for part in parts.values()) > MOST_TAGS:
+        raise Unreadable(_TOO_LARGE)
     return parts
 
 
