@@ -17,6 +17,16 @@ FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "-
 PIXELS_A_MM = 96 / 25.4  # CSS Values and Units 4 (W3C): 1in = 96px = 25.4mm
 POINTS_A_MM = 72 / 25.4
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1
+ONE_OF_EACH = (
+    "public/doors.html",
+    "public/schedule.html",
+    "coordinator/schedule.html",
+    "coordinator/fairness.html",
+    "callers/Boat_Shed.html",
+    "teams/Fernbank.html",
+    "officials/itineraries.html",
+    "steward/access_list.html",
+)
 LANDSCAPE = ("public/schedule.html", "coordinator/schedule.html")
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
@@ -60,10 +70,10 @@ def test_pages_load_without_errors_and_nothing_is_wider_than_the_paper(
     page.on("console", lambda message: said.append(message.text))
     page.on("pageerror", lambda error: said.append(str(error)))
     page.on("request", lambda request: said.append(request.url))
-    for path, content in found.items():
+    for path in ONE_OF_EACH:
         sheet = Sheet.of(paper, "landscape" if path in LANDSCAPE else "portrait")
         page.set_viewport_size({"width": int(sheet.width * PIXELS_A_MM), "height": 800})
-        page.set_content(content)
+        page.set_content(found[path])
         inner, outer = page.evaluate("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")
         assert inner <= outer, path
         wide = page.evaluate(
