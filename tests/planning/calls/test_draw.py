@@ -23,7 +23,7 @@ DAYS = [
     {"calls": 16, "no_repeat_gap": 1, "first_last": "leave_out"},
     {"calls": 20},
     {"calls": 16, "sections": "by_size", "no_repeat_gap": 2},
-    {"calls": 12, "sections": {"law": 1, "history": 2, "paul": 2.5, "gospels_acts": 1.1}},
+    {"calls": 18, "sections": {"law": 1, "history": 3, "minor_prophets": 2, "paul": 2.5, "gospels_acts": 0.6}},
 ]
 
 
@@ -44,6 +44,14 @@ def test_a_day_of_66_books_keeps_every_rule(measured: Measure, rules: dict[str, 
     assert all(line.ok for line in day.fairness.values()), [line for line in day.fairness.values() if not line.ok]
 
 
+def test_weights_that_leave_little_room_still_give_equal_sets(measured: Measure) -> None:
+    """Law and Gospels give two of their five books to nearly every set, with a set between two uses."""
+    day = measured(BOOKS, TWO_A_ROUND, calls=12, sections={"law": 1, "history": 2, "paul": 2.5, "gospels_acts": 1.1})
+    assert day.spread_percent() <= 1
+    assert day.use_spread() <= 1
+    assert day.least_gap() == 1
+
+
 def test_equal_sections_after_each_round(measured: Measure) -> None:
     """20 calls over 8 sections in 4 rounds: least and most of a section after each round (worked out by hand)."""
     day = measured(BOOKS, (1, 2, 3, 4), calls=20)
@@ -62,7 +70,7 @@ def test_six_calls_meet_each_section_three_times_in_four_rounds(measured: Measur
 
 
 def test_24_equal_calls_have_the_fewest_neighbours_that_counts_allow(measured: Measure) -> None:
-    """Three of five books without neighbours are always the first, third and fifth; Poetry's and Major Prophets' touch."""
+    """Of five books the three that are no neighbours are always the same; Poetry's and Major Prophets' touch."""
     day = measured(BOOKS, (1, 1, 2, 2), calls=24)
     assert [day.neighbours(found) for found in day.rotation] == [1, 1, 1, 1]
     assert {tuple(sorted(set(day.items(found)) & {"GEN", "EXO", "LEV", "NUM", "DEU"})) for found in day.rotation} == {
@@ -111,7 +119,7 @@ def test_reserve_calls_are_like_calls_of_the_set(measured: Measure) -> None:
         assert len({call.section for call in found.reserves}) == 3
 
 
-def test_a_reserve_set_of_a_round_has_the_sections_of_that_round(measured: Measure, needs: Any, ruled: Any) -> None:
+def test_a_reserve_set_of_a_round_has_the_sections_of_that_round(needs: Any, ruled: Any) -> None:
     asked = [replace(need, round=2) if need.use == "reserve" else need for need in needs((1, 2, 3))]
     drawn = draw_call_sets(ruled(calls=20), asked, BOOKS, Draw("words", "salt"))
     sections = {found.id: sorted(call.section for call in found.calls) for found in drawn.sets}
@@ -156,7 +164,7 @@ rules = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=40, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(sizes, rules, st.sampled_from([(1,), (1, 2, 3), (1, 1, 2, 2), (1, 1, 1, 2, 2, 2)]), st.text(max_size=3))
 def test_any_list_and_rules_give_sound_sets_or_a_refusal(
     measured: Measure, listed: Any, sizes: list[int], rules: dict[str, Any], rounds: tuple[int, ...], secret: str

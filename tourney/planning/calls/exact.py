@@ -13,6 +13,15 @@ APART = 4  # places between two neighbours of one set: never within three calls
 
 
 @dataclass(frozen=True, slots=True)
+class Likeness:
+    """Limits for every set. sums: least and most difficulty, in bits. band: of each item; bands: calls of each band."""
+
+    sums: tuple[float, float]
+    band: Sequence[int]
+    bands: Sequence[tuple[int, int]]
+
+
+@dataclass(frozen=True, slots=True)
 class Answer:
     """sets: items of each, none when none was found. proven: nothing better is possible, or nothing at all."""
 
@@ -37,14 +46,14 @@ def assemble_exactly(
     seed: int,
     neighbours: Sequence[int] | None = None,
     even: bool = False,
-    sums: tuple[float, float] | None = None,
+    like: Likeness | None = None,
     effort: float = EFFORT,
 ) -> Answer:
     """Sets with these calls a section, no item twice within `gap` sets, used as evenly as can be within each section.
 
     neighbours: most pairs of neighbours of each set; left out: as few as can be over all sets, before even use.
-    even: uses within a section must differ by as little as their number allows. sums: least and most difficulty of a
-    set. hint: sets to start from. effort: see `solver`.
+    even: uses within a section must differ by as little as their number allows. like: what every set must keep to.
+    hint: sets to start from. effort: see `solver`.
     """
     model = cp_model.CpModel()
     holds = [[model.new_bool_var(f"{at} {item}") for item in range(len(pool.items))] for at in range(len(counts))]
@@ -53,9 +62,8 @@ def assemble_exactly(
             model.add(sum(row[item] for item in pool.members[section]) == calls)
         for item, held in enumerate(row):
             model.add_hint(held, item in hint[at])
-        if sums:
-            total = sum(_whole(bits) * held for bits, held in zip(pool.bits, row, strict=True))
-            model.add_linear_constraint(total, _whole(sums[0]), _whole(sums[1]))
+        if like:
+            _keep_alike(model, pool, row, like)
     if gap:
         for first in range(len(counts) - 1):
             for item in range(len(pool.items)):
@@ -77,9 +85,13 @@ def assemble_exactly(
     return Answer(sets, status == cp_model.OPTIMAL)
 
 
-def _whole(bits: float) -> int:
-    """Thousandths of a bit."""
-    return round(1000 * bits)
+def _keep_alike(model: cp_model.CpModel, pool: Pool, row: Sequence[cp_model.IntVar], like: Likeness) -> None:
+    """Difficulty in thousandths of a bit, and calls of each band, between their limits."""
+    total = sum(round(1000 * bits) * held for bits, held in zip(pool.bits, row, strict=True))
+    model.add_linear_constraint(total, round(1000 * like.sums[0]), round(1000 * like.sums[1]))
+    for band, (least, most) in enumerate(like.bands):
+        calls = sum(held for held, of in zip(row, like.band, strict=True) if of == band)
+        model.add_linear_constraint(calls, least, most)
 
 
 def _pairs(model: cp_model.CpModel, pool: Pool, row: Sequence[cp_model.IntVar], most: int) -> list[cp_model.IntVar]:

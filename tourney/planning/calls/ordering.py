@@ -4,7 +4,7 @@ from collections.abc import Collection, Sequence
 from itertools import pairwise
 from random import Random
 
-from tourney.planning.calls.exact import APART
+from tourney.planning.calls.exact import APART, crowd_limit
 from tourney.planning.calls.pool import Pool
 
 CLOSE, TWICE, ALIKE, SAME_RUN, UNEVEN = 1000.0, 100.0, 50.0, 20.0, 10.0  # prices, the dearest first
@@ -27,8 +27,9 @@ def order_calls(pool: Pool, chosen: Sequence[int], known_runs: set[Run], random:
     for _ in range(STARTS):
         if task.cost(row):
             row = min(row, task.search(task.drawn(items, random), random), key=task.cost)
-    if close_by(row, pool.near):
-        row = task.search(_far_apart(pool, items), random)
+    crowded = [item for item in items if any(other in items for other in pool.near[item])]
+    if close_by(row, pool.near) and len(crowded) <= crowd_limit(len(items)):
+        row = task.search(_far_apart(items, crowded), random)
     known_runs.update(runs(pool, row))
     return tuple(row)
 
@@ -125,9 +126,8 @@ class _Ordering:
         return row
 
 
-def _far_apart(pool: Pool, items: list[int]) -> list[int]:
+def _far_apart(items: list[int], crowded: list[int]) -> list[int]:
     """Neighbours four places apart: of a chain, odd ones go to the second half and even ones to the first."""
-    crowded = [item for item in items if any(other in items for other in pool.near[item])]
     half = max(APART, len(items) // 2)
     places = [half + n // 2 if n % 2 == 0 else n // 2 for n in range(len(crowded))]
     row = dict(zip(places, crowded, strict=True))

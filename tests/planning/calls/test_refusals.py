@@ -1,0 +1,101 @@
+"""What can't be drawn is refused exactly: section, have, need, why, and changes that really help."""
+
+import tomllib
+from dataclasses import replace
+from typing import Any
+
+import pytest
+
+from tourney.canon.syllabus import Syllabus, built_in
+from tourney.draw import Draw
+from tourney.errors import Refusal
+from tourney.planning.calls.draw import draw_call_sets
+
+BOOKS = built_in()
+
+
+def refused(measured: Any, syllabus: Syllabus, rounds: tuple[int, ...], **rules: Any) -> Refusal:
+    with pytest.raises(Refusal) as caught:
+        measured(syllabus, rounds, **rules)
+    return caught.value
+
+
+def test_a_gap_that_sections_are_too_small_for(measured: Any) -> None:
+    found = refused(measured, BOOKS, (1, 2, 3, 4), calls=16, no_repeat_gap=2)
+    assert [(s.what, s.have, s.need) for s in found.shortages] == [
+        (f"Items in {name}", 5, 6) for name in ("Law", "Poetry", "Major Prophets", "Gospels and Acts")
+    ]
+    assert "3 sets heard one after another" in found.shortages[0].why
+    assert found.proven
+    assert found.cures[0] == "Set no_repeat_gap = 1 for Junior (now 2)."
+
+
+def test_every_cure_helps(measured: Any) -> None:
+    found = refused(measured, BOOKS, (1, 2, 3, 4), calls=16, no_repeat_gap=2)
+    for cure in found.cures:
+        change = tomllib.loads(cure.removeprefix("Set ").split(" for Junior")[0])
+        assert measured(BOOKS, (1, 2, 3, 4), **({"calls": 16, "no_repeat_gap": 2} | change)).rotation
+
+
+def test_the_largest_smaller_number_of_calls_is_named(measured: Any) -> None:
+    """43 calls, two rounds: four sections give all 5 books, so the others 46 calls, and one of them 12 for 10.75."""
+    found = refused(measured, BOOKS, (1, 2), calls=48)
+    assert (found.shortages[0].have, found.shortages[0].need) == (5, 6)
+    assert "Set calls = 42 for Junior (now 48)." in found.cures
+
+
+def test_a_gap_left_out_gives_way_and_says_so(measured: Any) -> None:
+    day = measured(BOOKS, (1, 1, 2, 2), calls=20)
+    line = day.fairness["sets_between_reuse"]
+    assert (line.measured, line.limit, line.ok, line.worst) == (0, 0, True, "counting allows no more")
+    assert refused(measured, BOOKS, (1, 1, 2, 2), calls=20, no_repeat_gap=1).proven
+
+
+def test_unknown_sections_are_named(measured: Any) -> None:
+    found = refused(measured, BOOKS, (1,), sections={"laws": 1, "paul": 2, "zeta": 1})
+    assert "laws, zeta" in found.message
+    assert "law, history, poetry" in found.cures[0]
+
+
+@pytest.mark.parametrize("weights", [{}, {"law": 0.0}])
+def test_weights_that_come_to_nothing(measured: Any, weights: dict[str, float]) -> None:
+    assert "nothing to call" in refused(measured, BOOKS, (1,), sections=weights).message
+
+
+def test_equal_sections_of_which_a_division_hears_only_some(measured: Any) -> None:
+    items = tuple(
+        replace(item, divisions=("Senior",)) if item.section in ("law", "history") else item for item in BOOKS.items
+    )
+    found = refused(measured, Syllabus(items), (1, 2), calls=12)
+    assert [(s.what, s.have, s.need) for s in found.shortages] == [("Items in Law", 0, 2), ("Items in History", 0, 2)]
+    assert found.cures[0].startswith("Set sections = { poetry = 1, major_prophets = 1,")
+
+
+def test_a_division_without_items(measured: Any) -> None:
+    items = tuple(replace(item, divisions=("Senior",)) for item in BOOKS.items)
+    assert "nothing to call" in refused(measured, Syllabus(items), (1,)).message
+
+
+def test_lists_of_ones_own_may_grow(measured: Any, listed: Any) -> None:
+    found = refused(measured, listed((6, 2)), (1,), calls=6)
+    assert "Add 1 more. Items in Shelf1: 3." in found.cures
+
+
+def test_sections_that_have_no_room_together(measured: Any, listed: Any) -> None:
+    """Five calls of three sections: two have to give two each, but each of them has one item."""
+    found = refused(measured, listed((5, 1, 1)), (1,), calls=5)
+    assert [(s.what, s.have, s.need) for s in found.shortages] == [("Calls that a set can have", 4, 5)]
+
+
+def test_neighbours_that_no_order_keeps_apart(measured: Any, listed: Any) -> None:
+    """Four of five items in a row: neighbours would be called within three calls of each other."""
+    found = refused(measured, listed((5,)), (1,), calls=4)
+    assert "neighbours" in found.message
+    assert (found.shortages[0].have, found.shortages[0].need, found.proven) == (3, 4, True)
+
+
+def test_a_final_that_could_only_repeat_a_set(needs: Any, ruled: Any, listed: Any) -> None:
+    """All ten items are in every set, so the final would be the same."""
+    with pytest.raises(Refusal) as caught:
+        draw_call_sets(ruled(calls=10), needs((1,)), listed((10,)), Draw("w", "s"))
+    assert "J-FINAL-1" in caught.value.message
