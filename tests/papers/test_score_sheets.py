@@ -14,6 +14,12 @@ from tourney.papers.score_sheets import write_score_sheets
 
 
 @pytest.fixture(scope="module")
+def day(new_day: Any) -> Any:
+    """One round of the sample day: six heats in three rooms."""
+    return new_day(rounds=1)
+
+
+@pytest.fixture(scope="module")
 def workbooks(day: Any, tmp_path_factory: pytest.TempPathFactory) -> tuple[Path, ...]:
     return write_score_sheets(tmp_path_factory.mktemp("judges"), day.plan, day.book, day.roster)
 
