@@ -242,6 +242,12 @@ def test_an_answer_that_nothing_asks_for_names_the_nearest(hand_in: HandIn) -> N
     ]
 
 
+def test_a_form_that_was_sent_empty_is_noted(hand_in: HandIn) -> None:
+    handed_in = hand_in({"full.csv": f"{SHORT}Oxbow,H,Junior,Ada Quill,{BORN}\n", "empty.csv": SHORT + ",,,,\n"})
+    assert wrong(handed_in) == []
+    assert ("entries/empty.csv", "empty.csv lists no child.") in [(note.file, note.message) for note in handed_in.notes]
+
+
 def test_files_of_other_kinds_are_named_and_leftovers_are_not(hand_in: HandIn) -> None:
     row = f"{SHORT}Oxbow,H,Junior,Ada Quill,{BORN}\n"
     leftovers = dict.fromkeys(("~$club.xlsx", ".DS_Store", "._club.csv", "Thumbs.db", "desktop.ini"), "x")

@@ -86,7 +86,11 @@ def _files(folder: Path, findings: Findings) -> Iterator[Path]:
 
 
 def _read_file(path: Path, event: Event | None, findings: Findings) -> Iterator[Entry]:
-    for table in read_tables(path, f"{FOLDER}/{path.name}", ENTRIES, findings):
+    file = f"{FOLDER}/{path.name}"
+    tables = read_tables(path, file, ENTRIES, findings)
+    if tables and not any(table.rows for table in tables):
+        findings.note(file, "", Code.NO_ENTRIES, f"{path.name} lists no child.")
+    for table in tables:
         entries = [entry for row in table.rows if (entry := _entry(row, event, findings))]
         for column, lacking in (("birth_date", _without_birth(entries)), ("grade", _without_grade(entries))):
             _name_lacking(table, column, lacking, findings)

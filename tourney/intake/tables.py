@@ -90,15 +90,15 @@ def tables_in(sheets: Sequence[Sheet], columns: Sequence[Column], findings: Find
 
 def _header(sheet: Sheet, columns: Sequence[Column]) -> _Header:
     """The row near the top in which most columns are named."""
+    known = {word_key(column.name): column.name for column in columns}
     return max(
-        (_named(sheet, number, cells, columns) for number, cells in sheet.lines[:HEADER_WITHIN]),
+        (_named(sheet, number, cells, known) for number, cells in sheet.lines[:HEADER_WITHIN]),
         key=lambda header: len(header.places),
         default=_Header(sheet, 1, {}, {}, ()),
     )
 
 
-def _named(sheet: Sheet, number: int, cells: tuple[Value, ...], columns: Sequence[Column]) -> _Header:
-    known = {word_key(column.name): column.name for column in columns}
+def _named(sheet: Sheet, number: int, cells: tuple[Value, ...], known: dict[str, str]) -> _Header:
     places: dict[str, int] = {}
     others: dict[str, int] = {}
     twice = []
