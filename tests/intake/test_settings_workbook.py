@@ -15,8 +15,8 @@ from hypothesis import strategies as st
 from tourney.faults import Code, Fault
 from tourney.intake.findings import Findings
 from tourney.intake.settings import Settings, read_settings
+from tourney.intake.settings_cells import from_cell
 from tourney.intake.settings_schema import schema_at
-from tourney.intake.settings_workbook import from_cell
 from tourney.model.event import Event, TieBreak
 from tourney.model.settings_layout import KEY, MEANING, SHEET, SHEETS, VALUE, cell_value
 
