@@ -6,13 +6,13 @@ ways; a search over the order and the ways keeps the best day (random local sear
 
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import pairwise, product
+from itertools import combinations, pairwise, product
 from random import Random
 
 from tourney.model.event import Day
 from tourney.planning.clock import gap_after
 
-TRIES = 1000
+TRIES, PATIENCE = 1000, 250  # days that are laid out; how many of them without gain
 EFFORT = 12_000  # rounds that the search places in all of them
 Counts = list[list[int]]  # block -> wave -> heats
 Price = tuple[int, int, int, int]  # minutes to the finish, call sets, rounds close to each other, late less early heats
@@ -70,21 +70,53 @@ def lay_blocks(blocks: Sequence[Block], rooms: int, day: Day, bound: int, random
     order = [division for division, _ in rounds]
     ways = [WAYS[0]] * len(order)
     best, counts = placed(order, ways)
+    since = 0
     for attempt in range(min(TRIES, EFFORT // len(order))):
-        if best == (bound, fewest_sets, 0, 0):
+        if best == (bound, fewest_sets, 0, 0) or attempt - since > PATIENCE:
             break
-        new_order, new_ways = list(order), list(ways)
         if attempt < len(WAYS):
-            new_ways = [WAYS[attempt]] * len(order)
+            new_order, new_ways = order, [WAYS[attempt]] * len(order)
         else:
-            for _ in range(random.randint(1, 3)):
-                here, there = random.randrange(len(order)), random.randrange(len(order))
-                new_order[here], new_order[there] = new_order[there], new_order[here]
-                new_ways[random.randrange(len(order))] = random.choice(WAYS)
+            new_order, new_ways = _neighbour(order, ways, random)
         found, new_counts = placed(new_order, new_ways)
+        if found < best:
+            since = attempt
         if found <= best:
             best, counts, order, ways = found, new_counts, new_order, new_ways
+    return _turned(blocks, counts, day, cautious)
+
+
+def _turned(blocks: Sequence[Block], counts: Counts, day: Day, cautious: bool) -> Counts:
+    """Stretches of waves turned round as long as that helps: who was early in a round is late in another."""
+    best = price(blocks, counts, day, cautious=cautious)
+    stretches = list(combinations(range(len(counts[0]) + 1), 2))
+    better = best[3] > 0 and len(stretches) <= TRIES
+    while better:
+        better = False
+        for start, end in stretches:
+            turned = [row[:start] + row[start:end][::-1] + row[end:] for row in counts]
+            if _in_order(blocks, turned) and (found := price(blocks, turned, day, cautious=cautious)) < best:
+                best, counts, better = found, turned, True
     return counts
+
+
+def _in_order(blocks: Sequence[Block], counts: Counts) -> bool:
+    """Does every round of a division come after the one before."""
+    held: dict[str, list[tuple[int, int]]] = {}
+    for block, row in zip(blocks, counts, strict=True):
+        held.setdefault(block.division, []).extend((wave, block.round) for wave, heats in enumerate(row) if heats)
+    rounds = ([number for _, number in sorted(mine)] for mine in held.values())
+    return all(before <= after for row in rounds for before, after in pairwise(row))
+
+
+def _neighbour(order: Sequence[str], ways: Sequence[Way], random: Random) -> tuple[list[str], list[Way]]:
+    """A day near this one: a few rounds changed about and placed in other ways."""
+    new_order, new_ways = list(order), list(ways)
+    for _ in range(random.randint(1, 3)):
+        here, there = random.randrange(len(order)), random.randrange(len(order))
+        new_order[here], new_order[there] = new_order[there], new_order[here]
+        new_ways[random.randrange(len(order))] = random.choice(WAYS)
+    return new_order, new_ways
 
 
 def price(blocks: Sequence[Block], counts: Counts, day: Day, *, cautious: bool) -> Price:
