@@ -1,6 +1,6 @@
 """Score sheets per second, written and read, beside plain sheets of the same cells in the same run.
 
-python tests/benchmarks/sheets.py writes sheets.md beside this file.
+python -m tests.benchmarks.sheets, in the checkout, writes sheets.md beside this file.
 """
 
 from collections.abc import Callable
@@ -11,9 +11,8 @@ from tempfile import TemporaryDirectory
 from time import perf_counter, process_time
 from typing import NamedTuple
 
-from peers import read_sheets, write_sheets
-from whole_process import HERE, machine
-
+from tests.benchmarks.peers import read_sheets, write_sheets
+from tests.benchmarks.whole_process import HERE, machine
 from tourney.draw import Draw
 from tourney.intake.folder import read_folder
 from tourney.intake.score_sheets import read_score_sheets
@@ -67,7 +66,7 @@ def main() -> None:
     lines = [
         "# Score sheets",
         "",
-        f"{machine()}; {datetime.now(UTC):%Y-%m-%d}. Written by `python tests/benchmarks/sheets.py`: "
+        f"{machine()}; {datetime.now(UTC):%Y-%m-%d}. Written by `python -m tests.benchmarks.sheets`: "
         f"{sheets} sheets, median of {TIMES} runs.",
         "",
         "| in one process | wall | of one core | sheets a second of one core |",
