@@ -1,6 +1,52 @@
-"""Properties are tried without a deadline: a machine that is busy is no fault."""
+"""What all tests share: the command line as a user calls it."""
 
+import json
+from collections.abc import Callable
+from dataclasses import dataclass
+from typing import Any
+
+import pytest
+from click.testing import CliRunner
 from hypothesis import settings
 
+from tourney.cli import main
+
+# Properties are tried without a deadline: a machine that is busy is no fault.
 settings.register_profile("house", deadline=None)
 settings.load_profile("house")
+
+
+@dataclass(frozen=True)
+class Said:
+    """What a command returned and printed."""
+
+    code: int
+    out: str
+    err: str
+
+    @property
+    def text(self) -> str:
+        """What was printed, in one line: where the terminal breaks lines does not matter."""
+        return " ".join(self.out.split())
+
+    @property
+    def document(self) -> Any:
+        """The one JSON document of --json."""
+        return json.loads(self.out)
+
+
+Tourney = Callable[..., Said]
+
+
+@pytest.fixture
+def tourney() -> Tourney:
+    """Run a command: tourney("check", folder) -> what it said. An escaped exception fails the test."""
+
+    def run(*words: object) -> Said:
+        result = CliRunner().invoke(main, [str(word) for word in words], prog_name="tourney")
+        if result.exception is not None and not isinstance(result.exception, SystemExit):
+            raise result.exception
+        assert "Traceback" not in result.output
+        return Said(result.exit_code, result.stdout, result.stderr)
+
+    return run

@@ -17,7 +17,7 @@ ONLY_IN = {
     "click": {"cli"},
     "rich": {"cli"},
     "openpyxl": {"intake", "papers"},
-    "python_calamine": {"intake"},
+    "python_calamine": {"intake", "papers"},
     "jinja2": {"papers"},
     "icalendar": {"papers"},
     "sqlalchemy": {"record"},

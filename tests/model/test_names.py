@@ -60,9 +60,9 @@ def test_initials_grow_until_names_differ() -> None:
     assert shown_names(everyone) == {"a": "Mira Tol.", "b": "Mira Tos.", "c": "Miro T."}
 
 
-def test_namesakes_carry_their_number() -> None:
-    everyone = (Contestant("J01-1", "Juno Grebeley"), Contestant("J02-1", "Juno Grebeley"))
-    assert shown_names(everyone) == {"J01-1": "Juno Grebeley (J01-1)", "J02-1": "Juno Grebeley (J02-1)"}
+def test_namesakes_carry_their_number_and_never_a_whole_surname() -> None:
+    everyone = (Contestant("J01-1", "Juno Grebeley"), Contestant("J02-1", "Juno Grebeley"), Contestant("c", "Juno Gro"))
+    assert shown_names(everyone) == {"J01-1": "Juno G. (J01-1)", "J02-1": "Juno G. (J02-1)", "c": "Juno Gr."}
 
 
 def test_the_name_that_a_child_wants_to_hear() -> None:

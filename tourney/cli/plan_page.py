@@ -27,23 +27,42 @@ def print_plan(folder: Path, planned: Planned) -> None:
 
 
 def print_fairness(lines: tuple[FairnessLine, ...]) -> None:
-    """Each property with its measured value, its limit and the best that can be proven possible."""
+    """A row a property, a column a division: what was measured, and the best possible where that is less."""
     held = sum(line.ok for line in lines)
     words.heading("Fairness", f"{held} of {len(lines)} properties within their limits")
-    rows = [
-        (
-            "ok" if line.ok else "NOT OK",
-            line.property.replace("_", " "),
-            "" if line.scope == "all" else line.scope,
-            _figure(line.measured),
-            _figure(line.limit),
-            _figure(line.bound),
-            "" if line.ok else line.worst,
-        )
-        for line in lines
-    ]
-    words.table(("", "property", "division", "measured", "limit", "best possible", "worst"), rows,
-                right=("measured", "limit", "best possible"))  # fmt: skip
+    by_place = {(line.property, line.scope): line for line in lines}
+    for scopes in _kinds_of_scope(lines):
+        names = dict.fromkeys(line.property for line in lines if line.scope in scopes)
+        rows = [
+            (
+                name.replace("_", " "),
+                *(_measured(by_place.get((name, scope))) for scope in scopes),
+                _limit([by_place[name, scope] for scope in scopes if (name, scope) in by_place]),
+            )
+            for name in names
+        ]
+        words.table(("property", *scopes, "limit"), rows, right=(*scopes, "limit"))
+    for line in lines:
+        if not line.ok:
+            words.bullet(f"Not within its limit: {line.property.replace('_', ' ')}, {line.scope}. {line.worst}")
+
+
+def _kinds_of_scope(lines: tuple[FairnessLine, ...]) -> list[list[str]]:
+    """The divisions beside each other, then the whole day."""
+    scopes = dict.fromkeys(line.scope for line in lines)
+    return [group for group in ([scope for scope in scopes if scope != "all"], ["all"]) if set(group) & set(scopes)]
+
+
+def _measured(line: FairnessLine | None) -> str:
+    if line is None:
+        return ""
+    best = "" if line.bound in (None, line.measured) else f" (best {_figure(line.bound)})"
+    return f"{_figure(line.measured)}{best}{'' if line.ok else ' !'}"
+
+
+def _limit(lines: list[FairnessLine]) -> str:
+    limits = dict.fromkeys(_figure(line.limit) for line in lines)
+    return " / ".join(limits)
 
 
 def _figure(value: float | int | str | None) -> str:

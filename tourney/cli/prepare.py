@@ -102,7 +102,14 @@ def papers(folder: Path, as_json: bool) -> None:
 
     written = write(folder)
     if as_json:
-        print_json({"format": "tourney-papers/1", "written": list(written.files), "kept": list(written.kept)})
+        print_json(
+            {
+                "format": "tourney-papers/1",
+                "written": list(written.files),
+                "kept": list(written.kept),
+                "left": list(written.left),
+            }
+        )
         return
     from tourney.cli import words
 
@@ -120,6 +127,8 @@ def papers(folder: Path, as_json: bool) -> None:
     words.table(("for", "files", "such as"), rows, right=("files",))
     for kept in written.kept:
         words.bullet(f"{kept} was changed by someone and is left as it is; the new one lies beside it.")
+    for left in written.left:
+        words.bullet(f"{left} is of an older plan and was changed by someone: it is left where it is.")
     words.say("callers/ shows what will be called: hand it to callers alone, sealed.")
     words.say("Next: print, run the day, drop the filled sheets into returned/, then tourney collect.")
 
@@ -136,7 +145,7 @@ def _print_checked(folder: Path, checked: "Checked") -> None:
             children = sum(len(team.members) for team in teams)
             rows.append((division.name, str(len(teams)), str(children), str(len({team.club for team in teams}))))
         words.table(("division", "teams", "children", "clubs"), rows, right=("teams", "children", "clubs"))
-        words.say(f"{len(found.officials)} officials, {len(found.event.rooms)} rooms")
+        words.say(f"officials: {len(found.officials)}; rooms: {len(found.event.rooms)}")
     words.findings("Faults: to be mended", found.faults)
     words.findings("Questions: to be answered", found.questions)
     words.findings("Worth knowing", found.notes)

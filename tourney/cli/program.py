@@ -1,6 +1,8 @@
 """The `tourney` command and its table of contents."""
 
+import sys
 from importlib import import_module
+from io import TextIOWrapper
 
 import click
 
@@ -59,3 +61,7 @@ def main() -> None:
     A folder goes in: settings, club entries, officials. Each command does one step of the day and leaves its files in
     that folder. Start with `tourney new FOLDER`, then `check`, `plan`, `papers`; on the day `collect` and `results`.
     """
+    # A name that this terminal can't show is no reason to stop.
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, TextIOWrapper):
+            stream.reconfigure(errors="replace")

@@ -3,6 +3,7 @@
 Nothing is said by colour alone, and names from files are never read as markup.
 """
 
+import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
 from typing import Any
@@ -17,7 +18,9 @@ from rich.text import Text
 from tourney.errors import FaultsFound, FileTrouble, Refusal, Stopped
 from tourney.faults import Fault, Question
 
-console = Console(markup=False, highlight=False, emoji=False, safe_box=True)
+# A file or another program has no width of its own: lines are kept long there, so that paths stay in one piece.
+WIDTH = None if sys.stdout.isatty() else 140
+console = Console(markup=False, highlight=False, emoji=False, safe_box=True, width=WIDTH)
 
 
 def heading(title: str, aside: str = "") -> None:
@@ -31,7 +34,7 @@ def heading(title: str, aside: str = "") -> None:
 
 def say(sentence: str, style: str = "") -> None:
     """One sentence, wrapped, indented under its heading."""
-    console.print(Padding(Text(sentence, style=style), (0, 0, 0, 2)))
+    console.print(Padding(Text(sentence, style=style), (0, 0, 0, 2), expand=False))
 
 
 def bullet(sentence: str, aside: str = "") -> None:
@@ -51,7 +54,7 @@ def table(columns: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable
         grid.add_column(name, justify="right" if name in numbers else "left", overflow="fold")
     for row in rows:
         grid.add_row(*(Text(cell) for cell in row))
-    console.print(Padding(grid, (0, 0, 0, 2)))
+    console.print(Padding(grid, (0, 0, 0, 2), expand=False))
 
 
 def facts(rows: Iterable[tuple[str, str]]) -> None:

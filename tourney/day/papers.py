@@ -10,8 +10,8 @@ if TYPE_CHECKING:
 def papers(folder: Path) -> "Written":
     """Write every document of the recorded plan under papers/."""
     from tourney.day.state import read_day
-    from tourney.intake.syllabus import read_syllabus
+    from tourney.intake.folder import read_folder
     from tourney.papers.pack import write_papers
 
     day = read_day(folder)
-    return write_papers(folder, day.plan, day.book, day.roster, read_syllabus(folder))
+    return write_papers(folder, day.plan, day.book, day.roster, read_folder(folder).syllabus)

@@ -5,6 +5,8 @@ from collections.abc import Iterable
 
 from tourney.model.people import Contestant
 
+MOST_LETTERS = 3  # of a surname that is not to be shown
+
 
 def called(child: Contestant) -> str:
     """The first name that the child wants to hear."""
@@ -14,17 +16,17 @@ def called(child: Contestant) -> str:
 def shown_names(children: Iterable[Contestant]) -> dict[str, str]:
     """Contestant id -> name to show: in full, first name with initial, or the number alone, as the entry asks.
 
-    Initials grow letter by letter until no two of these children are shown alike; namesakes carry their number.
+    Where two would be shown alike, initials grow to three letters, never to a whole surname; who is still alike then
+    carries the number.
     """
     everyone = tuple(children)
     shown = {child.id: _shown(child, 1) for child in everyone}
-    for letters in range(2, 1 + max((len(child.name) for child in everyone), default=0)):
-        alike = _alike(shown)
-        if not alike:
-            return shown
-        shown |= {child.id: _shown(child, letters) for child in everyone if child.id in alike}
+    for letters in range(2, 1 + MOST_LETTERS):
+        shown |= {child.id: _shown(child, letters) for child in everyone if child.id in _alike(shown)}
     alike = _alike(shown)
-    return {key: f"{name} ({key})" if key in alike else name for key, name in shown.items()}
+    return {
+        child.id: f"{_shown(child, 1)} ({child.id})" if child.id in alike else shown[child.id] for child in everyone
+    }
 
 
 def _shown(child: Contestant, letters: int) -> str:
@@ -33,7 +35,7 @@ def _shown(child: Contestant, letters: int) -> str:
     surname = child.name.split()[-1] if len(child.name.split()) > 1 else ""
     if child.show_name == "full" or not surname:
         return f"{called(child)} {surname}".strip()
-    return f"{called(child)} {surname[:letters]}{'.' if letters < len(surname) else ''}"
+    return f"{called(child)} {surname[: min(letters, len(surname) - 1) or 1]}."
 
 
 def _alike(shown: dict[str, str]) -> set[str]:

@@ -1,0 +1,195 @@
+"""Whole days through the command line and real files."""
+
+import json
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+from typing import Any
+
+import pytest
+from openpyxl import load_workbook
+from openpyxl.cell import Cell
+from openpyxl.worksheet.worksheet import Worksheet
+
+from tourney.resources import sample_events
+
+
+def read(path: Path) -> Any:
+    return json.loads(path.read_text(encoding="utf-8"))
+
+
+@pytest.fixture
+def small_hall(tmp_path) -> Path:
+    """A copy of the small sample, in a folder with a name that needs care."""
+    return Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "Ägir's day – 練習"))
+
+
+@pytest.mark.parametrize("sample", ["lantern_coast", "small_hall"])
+def test_a_rehearsal_plays_the_whole_day(tourney, tmp_path, sample) -> None:
+    into = tmp_path / "played"
+    said = tourney("rehearse", sample_events() / sample, "--into", into)
+    assert said.code == 0, said.out
+    results, plan = read(into / "results" / "results.json"), read(into / "plan.json")
+    assert results["state"] == "final"
+    assert (into / "results" / "results.xlsx").stat().st_size > 0
+    for division in results["divisions"]:
+        teams = [team["id"] for team in plan["teams"] if team["division"] == division["division"]]
+        assert sorted(row["team"] for row in division["teams"]) == sorted(teams)
+        assert all(row["reason"] and row["range"] == [row["place"], row["place"]] for row in division["teams"])
+        for row in division["teams"]:
+            if row["place"] <= 3:
+                assert row["reason"].split(":")[0].split(",")[0] in said.text
+    assert f"of {len(plan['fairness'])} properties within their limits" in said.text
+
+
+def test_a_rehearsal_repeats_and_leaves_its_source_alone(tourney, tmp_path) -> None:
+    source = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "source"))
+    before = {path: path.read_bytes() for path in source.rglob("*") if path.is_file()}
+    for name in ("one", "two"):
+        assert tourney("rehearse", source, "--into", tmp_path / name).code == 0
+    for file in ("plan.json", "calls.json", "results/results.json"):
+        assert (tmp_path / "one" / file).read_bytes() == (tmp_path / "two" / file).read_bytes()
+    assert {path: path.read_bytes() for path in source.rglob("*") if path.is_file()} == before
+
+
+def test_the_same_words_and_secret_give_the_same_bytes(tourney, small_hall, tmp_path) -> None:
+    assert tourney("plan", small_hall).code == 0
+    other = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "other"))
+    shutil.copyfile(small_hall / "draw_secret.txt", other / "draw_secret.txt")
+    assert tourney("plan", other).code == 0
+    for file in ("plan.json", "calls.json"):
+        assert (small_hall / file).read_bytes() == (other / file).read_bytes()
+
+
+def test_another_secret_changes_the_calls_and_nothing_else_of_the_draw(tourney, small_hall, tmp_path) -> None:
+    assert tourney("plan", small_hall).code == 0
+    other = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "other"))
+    (other / "draw_secret.txt").write_text("another secret\n", encoding="utf-8")
+    assert tourney("plan", other).code == 0
+    first, second = read(small_hall / "plan.json"), read(other / "plan.json")
+    assert first["heats"] == second["heats"] and first["waves"] == second["waves"]
+    calls = [[[call["item"] for call in found["calls"]] for found in read(folder / "calls.json")["sets"]]
+             for folder in (small_hall, other)]  # fmt: skip
+    assert calls[0] != calls[1]
+
+
+def test_planning_twice_changes_nothing(tourney, small_hall) -> None:
+    assert tourney("plan", small_hall).code == 0
+    first = (small_hall / "plan.json").read_bytes()
+    said = tourney("plan", small_hall)
+    assert said.code == 0 and "the same as before" in said.text
+    assert (small_hall / "plan.json").read_bytes() == first
+
+
+def test_a_changed_entry_makes_the_next_revision_and_keeps_ids(tourney, small_hall) -> None:
+    assert tourney("plan", small_hall).code == 0
+    before = read(small_hall / "plan.json")
+    entry = next(path for path in sorted((small_hall / "entries").iterdir()) if path.suffix == ".csv")
+    rows = entry.read_text(encoding="utf-8-sig").splitlines()
+    entry.write_text("\n".join(rows[:-1]) + "\n", encoding="utf-8")  # one child stays at home
+    assert tourney("plan", small_hall).code == 0
+    after = read(small_hall / "plan.json")
+    assert after["revision"] == before["revision"] + 1
+    kept = {team["id"]: set(team["members"]) for team in before["teams"]}
+    gone = {child for team in after["teams"] for child in kept.pop(team["id"]) - set(team["members"])}
+    assert len(gone) == 1 and not kept
+
+
+# A day played by hand, by a program that knows no more than the defined names on the sheets.
+
+
+def cells(sheet: Worksheet, name: str) -> list[Cell]:
+    _, place = next(sheet.defined_names[name].destinations)
+    block = sheet[place.replace("$", "")]
+    return [block] if isinstance(block, Cell) else [cell for row in block for cell in row]
+
+
+def judged_sheets(folder: Path) -> Iterator[Path]:
+    """Fill every sheet: all judged, the first line late at the first call. Yields the workbooks, saved in returned/."""
+    for source in sorted((folder / "papers" / "judges").glob("*.xlsx")):
+        book = load_workbook(source)
+        for sheet in book.worksheets:
+            if "marks" in sheet.defined_names:
+                cells(sheet, "marks")[0].value = "l "
+                cells(sheet, "judge_initials")[0].value = "ab"
+                for tick in cells(sheet, "judged"):
+                    tick.value = "x"
+        target = folder / "returned" / f"phone photo of {source.name}"
+        book.save(target)
+        yield target
+
+
+@pytest.fixture
+def printed(tourney, small_hall) -> Path:
+    """The small sample, planned and printed."""
+    assert tourney("plan", small_hall).code == 0
+    assert tourney("papers", small_hall).code == 0
+    (small_hall / "returned").mkdir(exist_ok=True)
+    return small_hall
+
+
+def test_a_day_by_hand_with_mistakes(tourney, printed) -> None:
+    (workbook,) = judged_sheets(printed)
+    plan = read(printed / "plan.json")
+    wanted = sum(len(heat["judges"]) for heat in plan["heats"])
+    book = load_workbook(workbook)
+    sheets = [sheet for sheet in book.worksheets if "marks" in sheet.defined_names]
+    cells(sheets[0], "marks")[3].value = "Q"
+    cells(sheets[1], "judged")[5].value = None
+    book.save(workbook)
+
+    said = tourney("collect", printed, "--json")
+    assert said.code == 0 and (said.document["accepted"], said.document["noted"]) == (wanted - 2, 2)
+    notes = [note for sheet in said.document["sheets"] for note in sheet["notes"]]
+    assert any('"Q"' in note["message"] and sheets[0].title in note["where"] for note in notes)
+    assert any("no tick" in note["message"] and sheets[1].title in note["where"] for note in notes)
+
+    said = tourney("results", printed, "--json")
+    assert said.code == 0 and said.document["state"] == "provisional"
+    assert {matter["kind"] for matter in said.document["open_matters"]} >= {"open_cell", "not_judged"}
+
+    # The judges mend both, and the same workbook comes in again.
+    cells(sheets[0], "marks")[3].value = "W"
+    cells(sheets[1], "judged")[5].value = "X"
+    book.save(workbook)
+    said = tourney("collect", printed, "--json")
+    assert (said.document["accepted"], said.document["same"]) == (2, wanted - 2)
+    again = tourney("collect", printed, "--json")
+    assert (again.document["accepted"], again.document["same"]) == (0, wanted)
+    left = tourney("results", printed, "--json").document["open_matters"]
+    assert {matter["kind"] for matter in left} <= {"tie_at_the_cut"}  # every team was marked alike
+
+
+def test_after_sheets_came_in_the_plan_stands(tourney, printed) -> None:
+    assert len(list(judged_sheets(printed))) == 1
+    assert tourney("collect", printed).code == 0
+    before = (printed / "plan.json").read_bytes()
+    said = tourney("plan", printed)
+    assert said.code == 1 and "the plan stands" in said.text
+    assert (printed / "plan.json").read_bytes() == before
+
+
+def test_a_sheet_of_another_event_is_refused_by_name(tourney, printed, tmp_path) -> None:
+    other = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "other"))
+    assert tourney("plan", other).code == 0 and tourney("papers", other).code == 0
+    (other / "returned").mkdir()
+    (foreign,) = judged_sheets(other)
+    said = tourney("collect", printed, foreign)
+    assert said.code == 0 and "another event" in said.text and "0 score sheets taken" in said.text
+
+
+def test_files_that_are_no_workbooks_stop_nothing(tourney, printed) -> None:
+    (printed / "returned" / "holiday.xlsx").write_bytes(b"not a workbook")
+    (printed / "returned" / "~$open.xlsx").write_bytes(b"lock")
+    assert len(list(judged_sheets(printed))) == 1
+    said = tourney("collect", printed, "--json").document
+    assert said["refused"] == 1 and said["accepted"] > 0
+    assert {sheet["file"] for sheet in said["sheets"] if sheet["state"] == "refused"} == {"returned/holiday.xlsx"}
+
+
+def test_a_paper_that_somebody_changed_is_kept(tourney, printed) -> None:
+    schedule = printed / "papers" / "public" / "schedule.html"
+    schedule.write_text("with my own notes", encoding="utf-8")
+    said = tourney("papers", printed)
+    assert said.code == 0 and "left as it is" in said.text
+    assert schedule.read_text(encoding="utf-8") == "with my own notes"
