@@ -3,11 +3,15 @@
 import re
 import shlex
 import shutil
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from tourney.cli.program import COMMANDS
+
+Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
 
 ROOT = Path(__file__).parents[1]
 README = (ROOT / "README.md").read_text(encoding="utf-8")
@@ -15,14 +19,14 @@ SHOWN = re.findall(r"^\$ (.+)$", "\n".join(re.findall(r"```console\n(.*?)```", R
 
 
 @pytest.fixture
-def beside_the_readme(tmp_path, monkeypatch) -> Path:
+def beside_the_readme(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Path:
     """A folder like the one that holds the README, to work in."""
     shutil.copytree(ROOT / "sample_events", tmp_path / "sample_events")
     monkeypatch.chdir(tmp_path)
     return tmp_path
 
 
-def test_the_walk_through_runs(tourney, beside_the_readme) -> None:
+def test_the_walk_through_runs(tourney: Tourney, beside_the_readme: Path) -> None:
     for line in SHOWN:
         program, *words = shlex.split(line)
         if program == "cp":

@@ -4,12 +4,16 @@ import json
 import os
 import subprocess
 import sys
+from collections.abc import Callable
 from pathlib import Path
+from typing import Any
 
 import pytest
 
 from tourney.cli.program import COMMANDS, SUMMARIES
 from tourney.resources import sample_events
+
+Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
 
 FOLDER_COMMANDS = [name for name in COMMANDS if name not in ("new", "rehearse")]
 
@@ -18,60 +22,62 @@ def words(command: str, folder: Path) -> list[object]:
     return [command, folder, "--into", folder / "into"] if command == "rehearse" else [command, folder]
 
 
-def test_help_lists_every_command_in_the_order_of_a_day(tourney) -> None:
+def test_help_lists_every_command_in_the_order_of_a_day(tourney: Tourney) -> None:
     said = tourney("--help")
     places = [said.out.index(f"\n  {name} ") for name in COMMANDS]
     assert said.code == 0 and places == sorted(places) and list(SUMMARIES) == list(COMMANDS)
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-def test_help_of_each_command_has_an_example(tourney, command) -> None:
+def test_help_of_each_command_has_an_example(tourney: Tourney, command: str) -> None:
     said = tourney(command, "--help")
     assert said.code == 0 and f"Example: tourney {command} " in said.text and "--json" in said.text
 
 
 @pytest.mark.parametrize("command", COMMANDS)
-def test_no_folder_is_wrong_usage(tourney, command) -> None:
+def test_no_folder_is_wrong_usage(tourney: Tourney, command: str) -> None:
     assert tourney(command).code == 2
 
 
-def test_an_unknown_command_is_wrong_usage(tourney) -> None:
+def test_an_unknown_command_is_wrong_usage(tourney: Tourney) -> None:
     assert tourney("plann", "x").code == 2
 
 
 @pytest.mark.parametrize("command", [*FOLDER_COMMANDS, "rehearse"])
-def test_a_missing_folder_is_a_sentence(tourney, tmp_path, command) -> None:
+def test_a_missing_folder_is_a_sentence(tourney: Tourney, tmp_path: Path, command: str) -> None:
     said = tourney(*words(command, tmp_path / "no such folder"))
     assert said.code == 1 and "no such folder" in said.text
 
 
 @pytest.mark.parametrize("command", [*FOLDER_COMMANDS, "rehearse"])
-def test_a_missing_folder_is_one_json_document(tourney, tmp_path, command) -> None:
+def test_a_missing_folder_is_one_json_document(tourney: Tourney, tmp_path: Path, command: str) -> None:
     said = tourney(*words(command, tmp_path / "no such folder"), "--json")
     assert said.code == 1 and said.document["format"] == "tourney-stopped/1" and said.document["message"]
 
 
 @pytest.mark.parametrize("command", ["papers", "collect", "results"])
-def test_without_a_plan_the_sentence_names_the_next_step(tourney, tmp_path, command) -> None:
+def test_without_a_plan_the_sentence_names_the_next_step(tourney: Tourney, tmp_path: Path, command: str) -> None:
     said = tourney(command, tmp_path)
     assert said.code == 1 and "tourney plan" in said.text
 
 
-def test_new_refuses_a_folder_that_holds_something(tourney, tmp_path) -> None:
+def test_new_refuses_a_folder_that_holds_something(tourney: Tourney, tmp_path: Path) -> None:
     (tmp_path / "letter.txt").write_text("keep me")
     said = tourney("new", tmp_path)
     assert said.code == 1 and "not empty" in said.text
     assert [path.name for path in tmp_path.iterdir()] == ["letter.txt"]
 
 
-def test_rehearse_refuses_a_folder_in_use(tourney, tmp_path) -> None:
+def test_rehearse_refuses_a_folder_in_use(tourney: Tourney, tmp_path: Path) -> None:
     (tmp_path / "letter.txt").write_text("keep me")
     said = tourney("rehearse", sample_events() / "small_hall", "--into", tmp_path)
     assert said.code == 1 and (tmp_path / "letter.txt").read_text() == "keep me"
 
 
-def test_a_file_open_elsewhere_is_a_friendly_sentence(tourney, tmp_path, monkeypatch) -> None:
-    def held(self, target):
+def test_a_file_open_elsewhere_is_a_friendly_sentence(
+    tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    def held(_self: Path, _target: Path) -> None:
         raise PermissionError(13, "held by another program")
 
     monkeypatch.setattr(Path, "replace", held)
@@ -80,8 +86,8 @@ def test_a_file_open_elsewhere_is_a_friendly_sentence(tourney, tmp_path, monkeyp
     assert not list(tmp_path.rglob("*.part"))
 
 
-def test_a_mistake_of_ours_is_a_sentence_too(tourney, tmp_path, monkeypatch) -> None:
-    def broken(path):
+def test_a_mistake_of_ours_is_a_sentence_too(tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    def broken(_path: Path) -> None:
         raise ZeroDivisionError("by design")
 
     monkeypatch.setattr("tourney.day.check.check", broken)
@@ -94,17 +100,17 @@ def piped(*words: object, **environment: str) -> subprocess.CompletedProcess[byt
     return subprocess.run(command, capture_output=True, check=False, env=os.environ | environment)
 
 
-def test_piped_output_has_no_colour_and_runs_as_a_module(tmp_path) -> None:
+def test_piped_output_has_no_colour_and_runs_as_a_module(tmp_path: Path) -> None:
     done = piped("new", tmp_path / "Übungstag 練習 a b")
     assert done.returncode == 0 and b"\x1b" not in done.stdout and "Übungstag 練習 a b" in done.stdout.decode()
 
 
-def test_json_is_utf8_whatever_the_terminal(tmp_path) -> None:
+def test_json_is_utf8_whatever_the_terminal(tmp_path: Path) -> None:
     done = piped("new", tmp_path / "Übungstag", "--json", PYTHONIOENCODING="ascii")
     assert json.loads(done.stdout.decode("utf-8"))["folder"].endswith("Übungstag")
 
 
-def test_a_terminal_that_knows_no_umlauts_is_no_reason_to_stop(tmp_path) -> None:
+def test_a_terminal_that_knows_no_umlauts_is_no_reason_to_stop(tmp_path: Path) -> None:
     done = piped("new", tmp_path / "Übungstag 練習", PYTHONIOENCODING="ascii", PYTHONUTF8="0")
     assert done.returncode == 0 and b"Traceback" not in done.stderr
 
@@ -115,6 +121,6 @@ def test_completion_is_the_one_of_the_command_library() -> None:
 
 
 @pytest.mark.parametrize("heavy", ["rich", "openpyxl", "networkx", "ortools", "sqlalchemy", "pydantic", "numpy"])
-def test_help_loads_no_heavy_library(heavy) -> None:
+def test_help_loads_no_heavy_library(heavy: str) -> None:
     code = f"import sys, tourney.cli.program; sys.exit({heavy!r} in sys.modules)"
     assert subprocess.run([sys.executable, "-c", code], check=False).returncode == 0

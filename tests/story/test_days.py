@@ -2,7 +2,7 @@
 
 import json
 import shutil
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -13,19 +13,23 @@ from openpyxl.worksheet.worksheet import Worksheet
 
 from tourney.resources import sample_events
 
+Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
+
 
 def read(path: Path) -> Any:
     return json.loads(path.read_text(encoding="utf-8"))
 
 
 @pytest.fixture
-def small_hall(tmp_path) -> Path:
+def small_hall(tmp_path: Path) -> Path:
     """A copy of the small sample, in a folder with a name that needs care."""
-    return Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "Ägir's day – 練習"))
+    target = tmp_path / "Ägir's day – 練習"
+    shutil.copytree(sample_events() / "small_hall", target)
+    return target
 
 
 @pytest.mark.parametrize("sample", ["lantern_coast", "small_hall"])
-def test_a_rehearsal_plays_the_whole_day(tourney, tmp_path, sample) -> None:
+def test_a_rehearsal_plays_the_whole_day(tourney: Tourney, tmp_path: Path, sample: str) -> None:
     into = tmp_path / "played"
     said = tourney("rehearse", sample_events() / sample, "--into", into)
     assert said.code == 0, said.out
@@ -42,7 +46,7 @@ def test_a_rehearsal_plays_the_whole_day(tourney, tmp_path, sample) -> None:
     assert f"of {len(plan['fairness'])} properties within their limits" in said.text
 
 
-def test_a_rehearsal_repeats_and_leaves_its_source_alone(tourney, tmp_path) -> None:
+def test_a_rehearsal_repeats_and_leaves_its_source_alone(tourney: Tourney, tmp_path: Path) -> None:
     source = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "source"))
     before = {path: path.read_bytes() for path in source.rglob("*") if path.is_file()}
     for name in ("one", "two"):
@@ -52,7 +56,7 @@ def test_a_rehearsal_repeats_and_leaves_its_source_alone(tourney, tmp_path) -> N
     assert {path: path.read_bytes() for path in source.rglob("*") if path.is_file()} == before
 
 
-def test_the_same_words_and_secret_give_the_same_bytes(tourney, small_hall, tmp_path) -> None:
+def test_the_same_words_and_secret_give_the_same_bytes(tourney: Tourney, small_hall: Path, tmp_path: Path) -> None:
     assert tourney("plan", small_hall).code == 0
     other = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "other"))
     shutil.copyfile(small_hall / "draw_secret.txt", other / "draw_secret.txt")
@@ -61,7 +65,9 @@ def test_the_same_words_and_secret_give_the_same_bytes(tourney, small_hall, tmp_
         assert (small_hall / file).read_bytes() == (other / file).read_bytes()
 
 
-def test_another_secret_changes_the_calls_and_nothing_else_of_the_draw(tourney, small_hall, tmp_path) -> None:
+def test_another_secret_changes_the_calls_and_nothing_else_of_the_draw(
+    tourney: Tourney, small_hall: Path, tmp_path: Path
+) -> None:
     assert tourney("plan", small_hall).code == 0
     other = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "other"))
     (other / "draw_secret.txt").write_text("another secret\n", encoding="utf-8")
@@ -73,7 +79,7 @@ def test_another_secret_changes_the_calls_and_nothing_else_of_the_draw(tourney, 
     assert calls[0] != calls[1]
 
 
-def test_planning_twice_changes_nothing(tourney, small_hall) -> None:
+def test_planning_twice_changes_nothing(tourney: Tourney, small_hall: Path) -> None:
     assert tourney("plan", small_hall).code == 0
     first = (small_hall / "plan.json").read_bytes()
     said = tourney("plan", small_hall)
@@ -81,7 +87,7 @@ def test_planning_twice_changes_nothing(tourney, small_hall) -> None:
     assert (small_hall / "plan.json").read_bytes() == first
 
 
-def test_a_changed_entry_makes_the_next_revision_and_keeps_ids(tourney, small_hall) -> None:
+def test_a_changed_entry_makes_the_next_revision_and_keeps_ids(tourney: Tourney, small_hall: Path) -> None:
     assert tourney("plan", small_hall).code == 0
     before = read(small_hall / "plan.json")
     entry = next(path for path in sorted((small_hall / "entries").iterdir()) if path.suffix == ".csv")
@@ -120,7 +126,7 @@ def judged_sheets(folder: Path) -> Iterator[Path]:
 
 
 @pytest.fixture
-def printed(tourney, small_hall) -> Path:
+def printed(tourney: Tourney, small_hall: Path) -> Path:
     """The small sample, planned and printed."""
     assert tourney("plan", small_hall).code == 0
     assert tourney("papers", small_hall).code == 0
@@ -128,7 +134,7 @@ def printed(tourney, small_hall) -> Path:
     return small_hall
 
 
-def test_a_day_by_hand_with_mistakes(tourney, printed) -> None:
+def test_a_day_by_hand_with_mistakes(tourney: Tourney, printed: Path) -> None:
     (workbook,) = judged_sheets(printed)
     plan = read(printed / "plan.json")
     wanted = sum(len(heat["judges"]) for heat in plan["heats"])
@@ -160,7 +166,7 @@ def test_a_day_by_hand_with_mistakes(tourney, printed) -> None:
     assert {matter["kind"] for matter in left} <= {"tie_at_the_cut"}  # every team was marked alike
 
 
-def test_after_sheets_came_in_the_plan_stands(tourney, printed) -> None:
+def test_after_sheets_came_in_the_plan_stands(tourney: Tourney, printed: Path) -> None:
     assert len(list(judged_sheets(printed))) == 1
     assert tourney("collect", printed).code == 0
     before = (printed / "plan.json").read_bytes()
@@ -169,7 +175,7 @@ def test_after_sheets_came_in_the_plan_stands(tourney, printed) -> None:
     assert (printed / "plan.json").read_bytes() == before
 
 
-def test_a_sheet_of_another_event_is_refused_by_name(tourney, printed, tmp_path) -> None:
+def test_a_sheet_of_another_event_is_refused_by_name(tourney: Tourney, printed: Path, tmp_path: Path) -> None:
     other = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "other"))
     assert tourney("plan", other).code == 0 and tourney("papers", other).code == 0
     (other / "returned").mkdir()
@@ -178,7 +184,7 @@ def test_a_sheet_of_another_event_is_refused_by_name(tourney, printed, tmp_path)
     assert said.code == 0 and "another event" in said.text and "0 score sheets taken" in said.text
 
 
-def test_files_that_are_no_workbooks_stop_nothing(tourney, printed) -> None:
+def test_files_that_are_no_workbooks_stop_nothing(tourney: Tourney, printed: Path) -> None:
     (printed / "returned" / "holiday.xlsx").write_bytes(b"not a workbook")
     (printed / "returned" / "~$open.xlsx").write_bytes(b"lock")
     assert len(list(judged_sheets(printed))) == 1
@@ -187,7 +193,7 @@ def test_files_that_are_no_workbooks_stop_nothing(tourney, printed) -> None:
     assert {sheet["file"] for sheet in said["sheets"] if sheet["state"] == "refused"} == {"returned/holiday.xlsx"}
 
 
-def test_a_paper_that_somebody_changed_is_kept(tourney, printed) -> None:
+def test_a_paper_that_somebody_changed_is_kept(tourney: Tourney, printed: Path) -> None:
     schedule = printed / "papers" / "public" / "schedule.html"
     schedule.write_text("with my own notes", encoding="utf-8")
     said = tourney("papers", printed)

@@ -4,7 +4,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 if TYPE_CHECKING:
-    from tourney.papers.pack import Written
+    from tourney.papers.shelf import Written
 
 
 def papers(folder: Path) -> "Written":

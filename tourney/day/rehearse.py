@@ -17,7 +17,7 @@ from tourney.model.sheet import SheetEntries
 from tourney.model.standing import Results
 
 if TYPE_CHECKING:
-    from tourney.papers.pack import Written
+    from tourney.papers.shelf import Written
 
 HANDED_IN = ("event.toml", "event.xlsx", "officials.csv", "officials.xlsx", "syllabus.csv", "syllabus.xlsx", "entries")
 STEPS = 7
