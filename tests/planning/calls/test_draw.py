@@ -164,7 +164,7 @@ rules = st.fixed_dictionaries(
 )
 
 
-@settings(max_examples=25, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@settings(max_examples=15, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture])
 @given(sizes, rules, st.sampled_from([(1,), (1, 2, 3), (1, 1, 2, 2), (1, 1, 1, 2, 2, 2)]), st.text(max_size=3))
 def test_any_list_and_rules_give_sound_sets_or_a_refusal(
     measured: Measure, listed: Any, sizes: list[int], rules: dict[str, Any], rounds: tuple[int, ...], secret: str

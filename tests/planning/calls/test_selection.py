@@ -24,7 +24,7 @@ def test_nothing_is_cheaper(listed: Any, ruled: Any, sizes: list[int], seed: int
         syllabus = Syllabus(tuple(random.sample(syllabus.items, len(syllabus.items))))
     pool = pool_of(syllabus, ruled())
     counts = tuple(random.randint(0, size) for size in pool.size)
-    prices = [random.random() for _ in pool.items]
+    prices = [random.randint(0, 99) / 100 for _ in pool.items]
 
     def cost(chosen: tuple[int, ...]) -> float:
         return sum(prices[item] for item in chosen) + 0.7 * pool.neighbours(chosen)

@@ -82,7 +82,7 @@ class Pool:
 
     @cached_property
     def in_blocks(self) -> bool:
-        """Whether every section is one unbroken stretch, so that the walk of `selection` is exact."""
+        """Whether every section is one unbroken stretch of the list."""
         starts = [s for n, s in enumerate(self.section) if n == 0 or s != self.section[n - 1]]
         return len(starts) == len(set(starts))
 

@@ -1,6 +1,6 @@
 """One more set beside those of the rotation: for finals, a drill-off, a reserve or practice."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Iterator, Sequence
 from random import Random
 
 from tourney.planning.calls.assembly import NEIGHBOUR, NoRoom
@@ -28,24 +28,31 @@ def draw_single(
     taken: sets of items that it must not equal. Of a few drawn starts the one closest to the profile is kept.
     NoRoom: none found.
     """
-    weight = [sum(item in held for held in heard) for item in range(len(pool.items))]
+    prices = [HEARD * any(item in held for held in heard) for item in range(len(pool.items))]
     found: list[tuple[int, float, tuple[int, ...]]] = []
     for _ in range(STARTS):
-        prices = [HEARD * times + random.random() for times in weight]
-        start = select(pool, counts, prices, NEIGHBOUR)
+        start = select(pool, counts, [price + random.random() for price in prices], NEIGHBOUR)
         # The sets heard stand beside it, so that no change brings one of their items in.
-        board = Board(pool, [start, *heard], len(heard))
-        state = Balance(board, profile)
-        state.uses = [int(item in start) for item in range(len(pool.items))]
-        while (best := state.bench(0))[0] > LEAST_GAIN:
-            state.carry_out(0, best[1], best[2])
-        chosen = tuple(sorted(board.sets[0]))
-        if frozenset(chosen) not in taken and Board(pool, [chosen], 0).orderly:
-            # Of few calls no two can be far apart, so none may sound alike.
-            alike = close_by(chosen, pool.alike) if len(chosen) <= APART else 0
-            found.append((alike, state.cost(0), chosen))
-            if not alike and not state.off(0):
-                break
+        state = Balance(Board(pool, [start, *heard], len(heard)), profile)
+        for chosen in _nearer_and_nearer(state):
+            if frozenset(chosen) not in taken and Board(pool, [chosen], 0).orderly:
+                # Of few calls no two can be far apart, so none may sound alike.
+                alike = close_by(chosen, pool.alike) if len(chosen) <= APART else 0
+                found.append((alike, state.cost(0), chosen))
+        if found and not min(found)[0] and not state.off(0):
+            break
     if not found:
         raise NoRoom(proven=False)
     return min(found)[2]
+
+
+def _nearer_and_nearer(state: Balance) -> Iterator[tuple[int, ...]]:
+    """The items of a board's first set, and again after each replacement that brings it nearer to the profile."""
+    held = state.board.sets[0]
+    state.uses = [int(item in held) for item in range(len(state.board.pool.items))]
+    while True:
+        yield tuple(sorted(held))
+        gain, partner, swaps = state.bench(0)
+        if gain <= LEAST_GAIN:
+            return
+        state.carry_out(0, partner, swaps)
