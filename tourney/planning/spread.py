@@ -9,7 +9,7 @@ from tourney.planning.blocks import Counts
 from tourney.planning.clock import Meeting, gap_after
 
 STARTS = 4  # drawn beginnings, of which the best end counts
-EFFORT = 40_000  # swaps looked at from each beginning
+EFFORT = 6_000  # swaps looked at from each beginning
 REST, TILT, WAIT = (
     1000,
     10,
@@ -34,7 +34,7 @@ def spread(
                 wave_of[meeting] = wave
         _descend(wave_of, parts, prices)
         found.append(wave_of)
-        if len(meetings) > EFFORT // 10:
+        if len(meetings) > EFFORT // 20:
             break  # one look at every swap takes long enough
     return min(found, key=lambda wave_of: sum(prices.of(team, wave_of) for team in prices.heats_of))
 
