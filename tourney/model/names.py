@@ -35,7 +35,9 @@ def _shown(child: Contestant, letters: int) -> str:
     surname = child.name.split()[-1] if len(child.name.split()) > 1 else ""
     if child.show_name == "full" or not surname:
         return f"{called(child)} {surname}".strip()
-    return f"{called(child)} {surname[: min(letters, len(surname) - 1) or 1]}."
+    if len(surname) == 1:
+        return f"{called(child)} {surname}"
+    return f"{called(child)} {surname[: min(letters, len(surname) - 1)]}."
 
 
 def _alike(shown: dict[str, str]) -> set[str]:
