@@ -157,8 +157,8 @@ def _print_checked(folder: Path, checked: "Checked") -> None:
     words.say(checked.secret)
     words.heading("In short")
     if found.faults:
-        words.say(f"{len(found.faults)} faults to mend. Nothing else is in the way of reading them all again.")
+        words.say(f"Faults to mend: {len(found.faults)}. Then run: tourney check {folder}")
     elif found.questions:
-        words.say(f"No faults. {len(found.questions)} questions to answer before tourney plan.")
+        words.say(f"No faults. Questions to answer before tourney plan: {len(found.questions)}.")
     else:
         words.say(f"All in order. Next: tourney plan {folder}")

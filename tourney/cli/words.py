@@ -73,8 +73,8 @@ def progress(steps: int) -> Iterator[Callable[[str], None]]:
         TimeElapsedColumn(), console=Console(stderr=True, markup=False, highlight=False), transient=True,
     )  # fmt: skip
     with bar:
-        task = bar.add_task("", total=steps, completed=-1)
-        yield lambda name: bar.update(task, description=name, advance=1)
+        task = bar.add_task("", total=steps, completed=-1, visible=False)
+        yield lambda name: bar.update(task, description=name, advance=1, visible=True)
 
 
 def findings(title: str, found: Sequence[Fault] | Sequence[Question]) -> None:
