@@ -67,7 +67,7 @@ def table(results: str) -> Table:
         number = len(heats) + 1
         heats.append(
             tuple(
-                TeamHeat(team, number, Tally(made), made, made, 100)
+                TeamHeat(team, number, Tally(made), made, made, 100, 30)
                 for team, made in zip((home, away), goals, strict=True)
             )
         )

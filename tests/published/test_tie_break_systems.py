@@ -17,7 +17,7 @@ def games(results: list[tuple[str, str, str]], points: HeatPoints) -> Table:
         made = [Fraction(won), Fraction(0)]
         heats.append(
             tuple(
-                TeamHeat(name, number, Tally(score), score, score, 1)
+                TeamHeat(name, number, Tally(score), score, score, 1, 1)
                 for name, score in zip((one, other), made, strict=True)
             )
         )

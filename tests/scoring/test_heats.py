@@ -101,5 +101,5 @@ def test_two_sheets_of_one_judge_are_refused(make_day: MakeDay, fill: Fill) -> N
 def test_hardest_third_rounds_down_and_prefers_the_earlier_of_equals() -> None:
     bits = [3.0, 5.0, 5.0, 1.0, 5.0, 2.0, 0.5, 0.1]
     calls = tuple(Call(n, "book", "X", "law", bit, "X", ()) for n, bit in enumerate(bits, start=1))
-    assert hardest_third(CallSet("s", "J", "rotation", 1, 1, 10, calls)) == {2, 3}
-    assert hardest_third(CallSet("s", "J", "rotation", 1, 1, 10, calls[:2])) == {2}
+    assert hardest_third(calls) == {2, 3}
+    assert hardest_third(calls[:2]) == {2}

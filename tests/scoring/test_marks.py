@@ -25,7 +25,7 @@ def test_three_states() -> None:
     sheet = FilledSheet(
         "c", "h", 1, 1, "AB", ("a", "b"), (Marked(1, 1, ("S",)), Marked(2, 3, ("L",))), (1, 2), ((2, 2),)
     )
-    at = reading_of(sheet)
+    at = reading_of(sheet, {})
     assert at(1, 1) == ("S",)
     assert at(2, 1) == ()
     assert at(1, 2) == ()
@@ -35,4 +35,4 @@ def test_three_states() -> None:
 
 
 def test_a_missing_sheet_says_nothing() -> None:
-    assert reading_of(None)(1, 1) is None
+    assert reading_of(None, {})(1, 1) is None

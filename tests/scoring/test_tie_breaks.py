@@ -16,7 +16,7 @@ from tourney.scoring.tie_breaks import CRITERIA, criteria_of
 
 def stood(team: str, round_: int, points: int, **counts: int) -> TeamHeat:
     made = Tally(Fraction(points), Fraction(counts.pop("hardest", 0)), **counts)
-    return TeamHeat(team, round_, made, Fraction(points), Fraction(points), 100)
+    return TeamHeat(team, round_, made, Fraction(points), Fraction(points), 100, 30)
 
 
 # A 60-50 B, C 40-40 D | A 30-70 C, B 55-20 D
@@ -108,12 +108,12 @@ def test_a_bye_earns_nothing_and_takes_nothing_off() -> None:
 
 
 def test_an_undecided_heat_earns_nothing_yet() -> None:
-    open_heat = (stood("A", 1, 60), TeamHeat("B", 1, Tally(Fraction(50)), Fraction(50), Fraction(70), 100))
+    open_heat = (stood("A", 1, 60), TeamHeat("B", 1, Tally(Fraction(50)), Fraction(50), Fraction(70), 100, 30))
     table = Table(("A", "B"), (open_heat,))
     assert values("heat_points", table, ("A", "B")) == {"A": 0, "B": 0}
     assert values("head_to_head", table, ("A", "B")) == {}
     assert values("countback", table, ("A", "B")) == {"A": 0, "B": 0}
-    won = (stood("A", 1, 60), TeamHeat("B", 1, Tally(Fraction(40)), Fraction(40), Fraction(59), 100))
+    won = (stood("A", 1, 60), TeamHeat("B", 1, Tally(Fraction(40)), Fraction(40), Fraction(59), 100, 30))
     assert values("heat_points", Table(("A", "B"), (won,)), ("A", "B")) == {"A": 3, "B": 0}
 
 

@@ -49,11 +49,12 @@ class ContestantStanding:
 
 @dataclass(frozen=True, slots=True)
 class DivisionResults:
-    """Both standings of a division, best first."""
+    """Both standings of a division, best first. disqualified: ids of teams and contestants, who take no place."""
 
     division: str
     teams: tuple[TeamStanding, ...]
     contestants: tuple[ContestantStanding, ...]
+    disqualified: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,7 +1,7 @@
 """The standing of single contestants, each by its own points alone, and the awards they reached."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from fractions import Fraction
 
 from tourney.model.event import Band
@@ -13,19 +13,19 @@ from tourney.scoring.places import places_of
 
 
 def contestant_standings(
-    scores: Sequence[HeatScore], roster: Roster, bands: Sequence[Band]
+    scores: Sequence[HeatScore], roster: Roster, bands: Sequence[Band], disqualified: Collection[str] = ()
 ) -> tuple[ContestantStanding, ...]:
-    """One row for each contestant who stands in a line, ranked by the exact part of the points available.
+    """One row for each contestant who stands in a line and may be ranked, by the exact part of the points available.
 
     Names are the shortest that the entries allow and that tell the children of the division apart.
     """
     heats: dict[str, list[ContestantHeat]] = defaultdict(list)
     for score in scores:
-        for child in score.contestants:
+        for child in (one for one in score.contestants if one.contestant not in disqualified):
             heats[child.contestant].append(child)
     points = {child: sum((one.made.points for one in own), Fraction()) for child, own in heats.items()}
     available = {child: sum(one.available for one in own) for child, own in heats.items()}
-    share = {child: points[child] / available[child] for child in heats}
+    share = {child: points[child] / available[child] if available[child] else Fraction() for child in heats}
     places, names = places_of(share), shown_names(roster.contestant[child] for child in sorted(heats))
     held = list(places.values())
     return tuple(

@@ -4,12 +4,14 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from tourney.model.calls import CallBook, CallSet
+from tourney.model.calls import Call, CallBook, CallSet
+from tourney.model.decisions import NO_DECISIONS, Decisions
 from tourney.model.event import Division
 from tourney.model.plan import Heat, Plan
 from tourney.model.sheet import FilledSheet
-from tourney.scoring.marks import reading_of
-from tourney.scoring.panel import Joint, joint
+from tourney.model.sheet_layout import sheet_code
+from tourney.scoring.marks import Mark, reading_of
+from tourney.scoring.panel import Joint, joint, ruled
 from tourney.scoring.tally import OWN, Tally, total
 
 
@@ -27,7 +29,10 @@ class ContestantHeat:
 
 @dataclass(frozen=True, slots=True)
 class TeamHeat:
-    """One team in one heat. made: of its counting members alone. available: as if all counting places were filled."""
+    """One team in one heat. made: of its counting members alone.
+
+    available, hardest: points of all calls, and of the hardest third, as if all counting places were filled.
+    """
 
     team: str
     round: int
@@ -35,11 +40,15 @@ class TeamHeat:
     least: Fraction
     most: Fraction
     available: int
+    hardest: int
 
 
 @dataclass(frozen=True, slots=True)
 class HeatScore:
-    """All of one heat. sheets: one a judge, None while missing. calls: (line, call) -> what the panel says."""
+    """All of one heat, as it was really held: see Decisions.
+
+    sheets: one a judge, None while missing. calls: (line, call) -> what the panel says; no call that was made void.
+    """
 
     heat: Heat
     sheets: tuple[FilledSheet | None, ...]
@@ -53,7 +62,9 @@ class HeatScore:
         return all(call.settled for call in self.calls.values())
 
 
-def score_heats(plan: Plan, book: CallBook, sheets: Iterable[FilledSheet]) -> tuple[HeatScore, ...]:
+def score_heats(
+    plan: Plan, book: CallBook, sheets: Iterable[FilledSheet], decisions: Decisions = NO_DECISIONS
+) -> tuple[HeatScore, ...]:
     """Every rotation heat of the plan, in the plan's order, with what is known of it.
 
     sheets: at most one a judge and heat. ValueError for two, and for a sheet of a heat or judge not in the plan.
@@ -62,7 +73,7 @@ def score_heats(plan: Plan, book: CallBook, sheets: Iterable[FilledSheet]) -> tu
     team_of = {member: team.id for team in plan.teams for member in team.members}
     divisions = {division.name: division for division in plan.event.divisions}
     return tuple(
-        score_heat(heat, divisions[heat.division], book.set[heat.call_set], team_of, filed)
+        score_heat(heat, divisions[heat.division], book.set[heat.call_set], team_of, filed, decisions)
         for heat in plan.heats
         if book.set[heat.call_set].use == "rotation"
     )
@@ -81,36 +92,54 @@ def _by_seat(plan: Plan, sheets: Iterable[FilledSheet]) -> dict[tuple[str, int],
 
 
 def score_heat(
-    heat: Heat,
+    planned: Heat,
     division: Division,
     calls: CallSet,
     team_of: dict[str, str],
     filed: dict[tuple[str, int], FilledSheet],
+    decisions: Decisions,
 ) -> HeatScore:
     """One heat's score. team_of: contestant id -> team id. filed: (heat, judge) -> sheet."""
+    heat, heard = decisions.as_stood(planned), decisions.heard(planned.id, calls)
     sheets = tuple(filed.get((heat.id, judge)) for judge in range(1, len(heat.judges) + 1))
-    readings = [reading_of(sheet) for sheet in sheets]
-    said = {
-        (line, call.no): joint(tuple(read(line, call.no) for read in readings), division.panel, division.points)
-        for line in range(1, len(heat.line) + 1)
-        for call in calls.calls
-    }
-    hard, available = hardest_third(calls), len(calls.calls) * division.points.call
+    readings = [
+        reading_of(sheet, decisions.corrected)
+        for judge, sheet in enumerate(sheets, start=1)
+        if sheet is not None or sheet_code(heat.id, judge) not in decisions.lost
+    ]
+
+    def panel(line: int, child: str, call: int) -> Joint:
+        word = _ruled_word(decisions, heat.id, line, child, call)
+        if word is not None:
+            return ruled(word, division.points)
+        return joint(tuple(read(line, call) for read in readings), division.panel, division.points)
+
+    line = list(enumerate(heat.line, start=1))
+    said = {(number, call.no): panel(number, child, call.no) for number, child in line for call in heard}
+    hard, worth = hardest_third(heard), division.points.call
     contestants = []
-    for line, child in enumerate(heat.line, start=1):
-        own = [(call.no in hard, said[line, call.no]) for call in calls.calls]
+    for number, child in line:
+        team = team_of[child]
+        own = [(call.no in hard, said[number, call.no]) for call in heard if child not in decisions.disqualified]
         least, most = sum((call.least for _, call in own), Fraction()), sum((call.most for _, call in own), Fraction())
-        contestants.append(ContestantHeat(child, team_of[child], _tally(own), least, most, available))
+        contestants.append(ContestantHeat(child, team, _tally(own), least, most, len(heard) * worth))
+    available, hardest = len(heard) * worth, len(hard) * worth
     teams = tuple(
-        _team_heat(team, heat.round, [child for child in contestants if child.team == team], division, available)
+        _team_heat(team, heat.round, [one for one in contestants if one.team == team], division, available, hardest)
         for team in heat.teams
     )
     return HeatScore(heat, sheets, said, tuple(contestants), teams)
 
 
-def hardest_third(calls: CallSet) -> frozenset[int]:
-    """Numbers of the hardest third of a set's calls, rounded down but one at least; equally hard: the earlier one."""
-    ranked = sorted(calls.calls, key=lambda call: (-call.difficulty, call.no))
+def _ruled_word(decisions: Decisions, heat: str, line: int, child: str, call: int) -> Mark | None:
+    """What a ruling says of a cell, None where the judges decide."""
+    absent: Mark | None = ("N",) if (heat, child) in decisions.absent else None
+    return decisions.settled.get((heat, line, call), absent)
+
+
+def hardest_third(calls: Sequence[Call]) -> frozenset[int]:
+    """Numbers of the hardest third of these calls, rounded down but one at least; equally hard: the earlier one."""
+    ranked = sorted(calls, key=lambda call: (-call.difficulty, call.no))
     return frozenset(call.no for call in ranked[: max(1, len(ranked) // 3)])
 
 
@@ -128,7 +157,7 @@ def _tally(own: Sequence[tuple[bool, Joint]]) -> Tally:
 
 
 def _team_heat(
-    team: str, round_: int, members: Sequence[ContestantHeat], division: Division, available: int
+    team: str, round_: int, members: Sequence[ContestantHeat], division: Division, available: int, hardest: int
 ) -> TeamHeat:
     """The best `counting` members; a place that nobody fills scores 0.
 
@@ -145,4 +174,5 @@ def _team_heat(
         least=sum(sorted((child.least for child in members), reverse=True)[:places], Fraction()),
         most=sum(sorted((child.most for child in members), reverse=True)[:places], Fraction()),
         available=places * available,
+        hardest=places * hardest,
     )

@@ -1,7 +1,8 @@
 """What one judge says of one call of one contestant: clean, a fault, or nothing yet."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 
+from tourney.model.decisions import Cell
 from tourney.model.event import Points
 from tourney.model.sheet import FilledSheet, Letter
 
@@ -10,10 +11,11 @@ Mark = tuple[Letter, ...]
 Reading = Callable[[int, int], Mark | None]
 
 
-def reading_of(sheet: FilledSheet | None) -> Reading:
+def reading_of(sheet: FilledSheet | None, corrected: Mapping[Cell, Mark]) -> Reading:
     """(line, call) -> what the sheet says there; None where it is blank without a tick, or could not be read.
 
     A letter is a fault under any call: who wrote it has judged that cell. A missing sheet says nothing anywhere.
+    corrected: (code, line, call) -> what a ruling says stands there instead.
     """
     if sheet is None:
         return lambda _line, _call: None
@@ -21,6 +23,8 @@ def reading_of(sheet: FilledSheet | None) -> Reading:
     judged, unread = frozenset(sheet.judged), frozenset(sheet.open_cells)
 
     def at(line: int, call: int) -> Mark | None:
+        if (sheet.code, line, call) in corrected:
+            return corrected[sheet.code, line, call]
         if (line, call) in unread:
             return None
         return faults.get((line, call), () if call in judged else None)

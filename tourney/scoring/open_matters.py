@@ -6,6 +6,7 @@ already heard decide alike.
 
 from collections.abc import Iterable, Iterator
 
+from tourney.model.decisions import Decisions
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet
 from tourney.model.sheet_layout import sheet_code
@@ -23,34 +24,42 @@ def keeps_provisional(matter: OpenMatter) -> bool:
     return not matter.kind.endswith(SETTLED) and matter.kind != TIE_AT_THE_CUT
 
 
-def heat_matters(plan: Plan, score: HeatScore) -> Iterator[OpenMatter]:
+def heat_matters(plan: Plan, score: HeatScore, decisions: Decisions) -> Iterator[OpenMatter]:
     """missing_sheet for each judge, not_judged for each sheet, open_cell and judges_differ for each cell."""
     for judge, sheet in enumerate(score.sheets, start=1):
         code = sheet_code(score.heat.id, judge)
-        if sheet is None:
-            name = plan.official[score.heat.judges[judge - 1]].name
-            yield _matter("missing_sheet", score, score.calls, f"Sheet {code} of {name} has not come in.")
+        name = plan.official[score.heat.judges[judge - 1]].name
+        if sheet is not None:
+            yield from _sheet_matters(sheet, code, score, decisions)
+        elif code in decisions.lost:
+            what = f"Sheet {code} of {name} was ruled lost: the others decide without it."
+            yield OpenMatter("missing_sheet" + SETTLED, score.heat.id, what)
         else:
-            yield from _sheet_matters(sheet, code, score)
+            yield _matter("missing_sheet", score, score.calls, f"Sheet {code} of {name} has not come in.")
     for (line, call), said in score.calls.items():
         if said.differ:
             what = f"Line {line}, call {call}: the two judges wrote different things. They need to agree."
             yield OpenMatter("judges_differ", score.heat.id, what)
 
 
-def _sheet_matters(sheet: FilledSheet, code: str, score: HeatScore) -> Iterator[OpenMatter]:
-    numbers = dict.fromkeys(call for _, call in score.calls)
-    unticked = [call for call in numbers if call not in sheet.judged]
-    by_others = [call for call in unticked if all(said.settled for at, said in score.calls.items() if at[1] == call)]
+def _sheet_matters(sheet: FilledSheet, code: str, score: HeatScore, decisions: Decisions) -> Iterator[OpenMatter]:
+    """What a sheet leaves open and no ruling has answered."""
+    cells = [
+        (line, call)
+        for line, call in score.calls
+        if (code, line, call) not in decisions.corrected and (score.heat.id, line, call) not in decisions.settled
+    ]
+    unticked = [call for call in dict.fromkeys(call for _, call in cells) if call not in sheet.judged]
+    by_others = [call for call in unticked if all(score.calls[at].settled for at in cells if at[1] == call)]
     for calls in ([call for call in unticked if call not in by_others], by_others):
         if calls:
             which = f"call {calls[0]} is" if len(calls) == 1 else f"calls {listing([str(n) for n in calls])} are"
-            cells = [at for at in score.calls if at[1] in calls]
             what = f"On sheet {code} {which} not ticked as judged: a blank there is neither clean nor a fault."
-            yield _matter("not_judged", score, cells, what)
+            yield _matter("not_judged", score, [at for at in cells if at[1] in calls], what)
     for line, call in sheet.open_cells:
-        what = f"On sheet {code}, line {line}, call {call} could not be read."
-        yield _matter("open_cell", score, [(line, call)], what)
+        if (line, call) in cells:
+            what = f"On sheet {code}, line {line}, call {call} could not be read."
+            yield _matter("open_cell", score, [(line, call)], what)
 
 
 def _matter(kind: str, score: HeatScore, cells: Iterable[tuple[int, int]], what: str) -> OpenMatter:

@@ -92,6 +92,12 @@ def joint(marks: tuple[Mark | None, ...], panel: str, scale: Points) -> Joint:
     return Joint(points, least, most, agreed_clean(heard), agreed(heard), alike and not split, complete and split)
 
 
+def ruled(mark: Mark, scale: Points) -> Joint:
+    """The panel's word where a ruling gives it: nobody still to be heard changes that."""
+    points = Fraction(points_of(mark, scale))
+    return Joint(points, points, points, mark == CLEAN, mark, settled=True)
+
+
 def _can_split(panel: str, worst: Sequence[Mark], best: Sequence[Mark]) -> bool:
     """Whether the judges can end up where no rule decides: two who differ, or a majority for nothing at all.
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable, Iterator, Sequence
 
 from tourney.model.calls import CallBook
+from tourney.model.decisions import NO_DECISIONS, Decisions
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet
@@ -21,23 +22,24 @@ def results_of(
     sheets: Iterable[FilledSheet],
     protests_closed: bool,
     matters: Iterable[OpenMatter] = (),
+    decisions: Decisions = NO_DECISIONS,
 ) -> Results:
     """Standings of every division from the sheets that are in; the order of sheets does not matter.
 
     sheets: at most one a judge and heat, the one that counts. matters: what others found open, such as unread files.
+    decisions: what was ruled. Who is disqualified is named apart and takes no place.
     Final when every call is settled, every round is drawn, no given matter keeps it open, and protests are closed.
     A call that nobody judged gives nothing yet; one that some judges judged gives what those say.
     ValueError: two sheets of one judge and heat, or a sheet of a heat that is not in the plan.
     """
-    scores = score_heats(plan, book, sheets)
-    open_matters = [*matters, *(matter for score in scores for matter in heat_matters(plan, score))]
+    scores = score_heats(plan, book, sheets, decisions)
+    open_matters = [*matters, *(matter for score in scores for matter in heat_matters(plan, score, decisions))]
     divisions = []
     for division in plan.event.divisions:
-        day = division_day(plan, division, scores)
+        day = division_day(plan, division, scores, decisions.disqualified)
         teams = team_standings(day, plan.draw.words)
-        divisions.append(
-            DivisionResults(division.name, teams, contestant_standings(day.scores, roster, division.bands))
-        )
+        contestants = contestant_standings(day.scores, roster, division.bands, decisions.disqualified)
+        divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified))
         open_matters += _division_matters(day, teams)
     final = protests_closed and not any(keeps_provisional(matter) for matter in open_matters)
     return Results("final" if final else "provisional", plan.revision, tuple(divisions), tuple(open_matters))

@@ -1,6 +1,6 @@
 """The teams of one division, best first, each with the reason of its place."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
@@ -20,13 +20,22 @@ from tourney.scoring.tie_breaks import criteria_of
 
 @dataclass(frozen=True, slots=True)
 class DivisionDay:
-    """What is known of one division. undrawn: rounds still to be drawn, whose heats nobody knows."""
+    """What is known of one division.
+
+    undrawn: rounds still to be drawn, whose heats nobody knows. disqualified: teams and contestants, in order of ids.
+    """
 
     division: Division
     teams: tuple[Team, ...]
     scores: tuple[HeatScore, ...]
     drawn: int
     undrawn: int
+    disqualified: tuple[str, ...] = ()
+
+    @property
+    def ranked(self) -> tuple[Team, ...]:
+        """The teams that take places."""
+        return tuple(team for team in self.teams if team.id not in self.disqualified)
 
     @property
     def settled(self) -> bool:
@@ -34,16 +43,21 @@ class DivisionDay:
         return not self.undrawn and all(score.settled for score in self.scores)
 
 
-def division_day(plan: Plan, division: Division, scores: Sequence[HeatScore]) -> DivisionDay:
+def division_day(
+    plan: Plan, division: Division, scores: Sequence[HeatScore], disqualified: Collection[str] = ()
+) -> DivisionDay:
     """A division's part of the plan and of the heats' scores. `rounds = "all"` is always drawn in one piece."""
     drawn = plan.drawn_rounds.get(division.name, 0)
     waits = division.draw == "by_standing" and isinstance(division.rounds, int)
+    teams = tuple(team for team in plan.teams if team.division == division.name)
+    theirs = {one for team in teams for one in (team.id, *team.members)}
     return DivisionDay(
         division,
-        tuple(team for team in plan.teams if team.division == division.name),
+        teams,
         tuple(score for score in scores if score.heat.division == division.name),
         drawn,
         max(0, int(division.rounds) - drawn) if waits else 0,
+        tuple(sorted(theirs & set(disqualified))),
     )
 
 
@@ -54,7 +68,8 @@ def team_standings(day: DivisionDay, words: str) -> tuple[TeamStanding, ...]:
     what was available.
     """
     table = _table(day, words)
-    levels = separate(table.teams, criteria_of(day.division, table), day.division.after_split)
+    ids = [team.id for team in day.ranked]
+    levels = separate(ids, criteria_of(day.division, table), day.division.after_split)
     places = _places(levels)
     team_spans = _spans(day, table, levels, places)
     reach = day.division.advance if day.division.finals != "none" else 0
@@ -111,9 +126,11 @@ def _places(levels: Sequence[Level]) -> list[int]:
 
 def _spans(day: DivisionDay, table: Table, levels: Sequence[Level], places: Sequence[int]) -> dict[str, Span]:
     """What each team can still be worth: anything while rounds are undrawn, its place once all is settled."""
+    ranked = [team.id for team in day.ranked]
     if day.undrawn:
-        return dict.fromkeys(table.teams, Span(Fraction(0), Fraction(1)))
+        return dict.fromkeys(ranked, Span(Fraction(0), Fraction(1)))
     if day.settled:
         worth = {team: Fraction(-places[at]) for at, level in enumerate(levels) for team in level.teams}
         return {team: Span(value, value) for team, value in worth.items()}
-    return spans_of(table)
+    spans = spans_of(table)
+    return {team: spans[team] for team in ranked}

@@ -82,6 +82,11 @@ class Table:
         return {team: sum(one.available for one in own) for team, own in self.heats_of.items()}
 
     @cached_property
+    def hardest(self) -> dict[str, int]:
+        """Points available to each team on the hardest calls of its heats."""
+        return {team: sum(one.hardest for one in own) for team, own in self.heats_of.items()}
+
+    @cached_property
     def even(self) -> bool:
         """Whether all teams had the same points available, so that totals may be compared as they are."""
         return len(set(self.available.values())) <= 1

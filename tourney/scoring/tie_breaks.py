@@ -1,6 +1,7 @@
 """Every criterion that the settings can name: a tiny callable that says each team's worth and how to read it.
 
-Teams that had fewer heats than others (a bye) are compared by parts of the points available and by counts a heat.
+Teams that had less than others to make points in (a bye, a void call) are compared by parts of the points available,
+and by counts a heat or for every 100 points available.
 """
 
 from collections import Counter
@@ -48,15 +49,35 @@ def heat_points(table: Table, group: Group) -> Finding:
     return _plain("heat_points", {team: table.heat_total[team] for team in group}, "heat point", "heat points")
 
 
+def _points_if_uneven(
+    name: str, points: Mapping[str, Fraction], available: Mapping[str, int], one: str, many: str
+) -> Finding:
+    """Points compared as they are, or as parts of what was available where that is not the same for all."""
+    uneven = len({available[team] for team in points}) > 1
+    return _points(name, points, available, one, many) if uneven else _plain(name, points, one, many)
+
+
 def _counted(name: TieBreak, one: str, many: str, table: Table, group: Group) -> Finding:
-    """Calls counted in the team's own tally; a heat's average where heats are not equally many."""
+    """Calls counted in the team's own tally; on average where teams had not equally much to make them in."""
     counts = {team: Fraction(OWN[name](table.made[team])) for team in group}
     heats = {team: len(table.heats_of[team]) for team in group}
-    if len(set(heats.values())) > 1:
-        counts = {team: count / heats[team] if heats[team] else Fraction(0) for team, count in counts.items()}
-        one, many = f"{one} a heat", f"{many} a heat"
+    available = {team: table.available[team] for team in group}
+    if len(set(available.values())) > 1:
+        like = len({Fraction(available[team], heats[team]) for team in group if heats[team]}) <= 1
+        words = "a heat" if like else "for every 100 points available"
+        size = {team: Fraction(heats[team]) if like else Fraction(available[team], 100) for team in group}
+        counts = {team: count / size[team] if size[team] else Fraction(0) for team, count in counts.items()}
+        one, many = f"{one} {words}", f"{many} {words}"
     shown = {team: number(abs(count)) for team, count in counts.items()}
     return Finding(name, {team: (count,) for team, count in counts.items()}, shown, one, many)
+
+
+def hardest_third(table: Table, group: Group) -> Finding:
+    """Points on the hardest third of the calls."""
+    made = {team: table.made[team].hardest for team in group}
+    return _points_if_uneven(
+        "hardest_third", made, table.hardest, "point on the hardest calls", "points on the hardest calls"
+    )
 
 
 def _among(
@@ -68,7 +89,11 @@ def _among(
     decided = all(one.outcome for own in met.values() for one in own)
     if not decided or any(len({one.other.team for one in own}) < len(group) - 1 for own in met.values()):
         return Finding(name, {}, note="not all of them met, so heats among them don't count")
-    return _plain(name, {team: value(own) for team, own in met.items()}, many)
+    values = {team: Fraction(value(own)) for team, own in met.items()}
+    if name == "head_to_head":
+        return _plain(name, values, many)
+    available = {team: sum(one.own.available for one in own) for team, own in met.items()}
+    return _points_if_uneven(name, values, available, many, many)
 
 
 def head_to_head(table: Table, group: Group) -> Finding:
@@ -94,7 +119,7 @@ def head_to_head_points(table: Table, group: Group) -> Finding:
 def margin(table: Table, group: Group) -> Finding:
     """Points made less points given up, over all meetings."""
     values = {team: sum((one.margin for one in table.meetings[team]), Fraction()) for team in group}
-    return _plain("margin", values, "point of margin", "points of margin")
+    return _points_if_uneven("margin", values, table.available, "point of margin", "points of margin")
 
 
 def best_round(table: Table, group: Group) -> Finding:
@@ -210,7 +235,7 @@ CRITERIA: dict[str, Measure] = {
     "head_to_head_margin": head_to_head_margin,
     "head_to_head_points": head_to_head_points,
     "margin": margin,
-    "hardest_third": partial(_counted, "hardest_third", "point on the hardest calls", "points on the hardest calls"),
+    "hardest_third": hardest_third,
     "best_round": best_round,
     "last_round": last_round,
     "heat_wins": heat_wins,
