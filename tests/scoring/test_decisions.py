@@ -143,7 +143,7 @@ def test_a_disqualified_team_takes_no_place_and_others_keep_what_they_made(make_
     out = before.teams[0].team
     after = ranked(day, fill(day, every_judge=late), Disqualify(out)).divisions[0]
     assert [row.team for row in after.teams] == [row.team for row in before.teams[1:]]
-    assert [row.place for row in after.teams][0] == 1
+    assert after.teams[0].place == 1
     assert [row.heat_points for row in after.teams] == [row.heat_points for row in before.teams[1:]]
     assert after.disqualified == (out,)
     assert len(after.contestants) == len(before.contestants), "its children keep their own places"

@@ -1,18 +1,22 @@
 """The state of the day: a pure fold over the journal's rows. Any earlier moment is the fold of the rows until then."""
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from datetime import datetime
 from typing import Any, TypeVar
 
 from pydantic import ValidationError
 
 from tourney.errors import FileTrouble
+from tourney.model.decisions import NO_DECISIONS, Decisions, decided
 from tourney.model.documents import load
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
+from tourney.model.ruling import Ruled
 from tourney.model.sheet import FilledSheet
 from tourney.model.standing import OpenMatter
 from tourney.record.row import Row
+from tourney.record.rulings import awaited_columns, chosen_versions, rulings_of, without_columns
 from tourney.record.versions import differences, settle
 
 T = TypeVar("T")
@@ -25,7 +29,8 @@ class DayState:
     """Where the day stands. plan, roster: None before the first plan; revision: 0 then.
 
     sheets: those that count, one a code, in the order of codes, all of heats as the plan has them. versions: all that
-    ever came in, in the order in which they came. received: how many sheets (codes) are in.
+    ever came in, in the order in which they came. received: how many sheets (codes) are in; last_sheet: when the last
+    one came. rulings: all of them; decisions: what those that stand come to.
     open_matters: two_versions for sheets that contradict each other, outdated_sheet for those of a line that changed.
     """
 
@@ -36,40 +41,82 @@ class DayState:
     open_matters: tuple[OpenMatter, ...] = ()
     versions: tuple[FilledSheet, ...] = ()
     received: int = 0
+    last_sheet: datetime | None = None
+    rulings: tuple[Ruled, ...] = ()
+    decisions: Decisions = NO_DECISIONS
+
+
+@dataclass(frozen=True, slots=True)
+class _Version:
+    """One of the versions of a sheet. number: 1 for the first that came in. row: where the journal holds it."""
+
+    number: int
+    row: int
+    sheet: FilledSheet
 
 
 def fold(rows: Iterable[Row]) -> DayState:
     """The state after all these rows. FileTrouble when a row does not hold what its kind says."""
     planned: Row | None = None
-    versions: dict[str, list[FilledSheet]] = {}
+    versions: dict[str, list[_Version]] = {}
     in_order: list[FilledSheet] = []
+    ruling_rows: list[Row] = []
+    last_sheet: datetime | None = None
     for row in rows:
         if row.kind == "plan":
             planned = row
         elif row.kind == "sheet":
             sheet = _held(row, "sheet", FilledSheet)
-            versions.setdefault(sheet.code, []).append(sheet)
+            of_code = versions.setdefault(sheet.code, [])
+            of_code.append(_Version(len(of_code) + 1, row.seq, sheet))
             in_order.append(sheet)
+            last_sheet = row.at
+        elif row.kind == "ruling":
+            ruling_rows.append(row)
     plan = _held(planned, "plan", Plan) if planned else None
     roster = _held(planned, "roster", Roster) if planned else None
-    sheets: list[FilledSheet] = []
-    matters: list[OpenMatter] = []
-    for _, of_code in sorted(versions.items()):
-        fitting = [sheet for sheet in of_code if _fits(sheet, plan)]
-        matters += [_outdated(sheet) for sheet in of_code if sheet not in fitting]
-        if fitting:
-            counts, contrary = settle(fitting)
-            sheets.append(counts)
-            matters += [_two_versions(counts, other) for other in contrary]
+    rulings = rulings_of(ruling_rows)
+    sheets, matters = _counting(versions, plan, rulings)
     return DayState(
         plan,
         roster,
         plan.revision if plan else 0,
-        tuple(sheets),
-        tuple(dict.fromkeys(matters)),
+        sheets,
+        matters,
         tuple(in_order),
         len(versions),
+        last_sheet,
+        rulings,
+        decided((ruled.ruling for ruled in rulings if ruled.stands), plan) if plan else NO_DECISIONS,
     )
+
+
+def _counting(
+    versions: dict[str, list[_Version]], plan: Plan | None, rulings: tuple[Ruled, ...]
+) -> tuple[tuple[FilledSheet, ...], tuple[OpenMatter, ...]]:
+    """The sheets that count, and what is open about them."""
+    chosen, awaited = chosen_versions(rulings), awaited_columns(rulings)
+    sheets: list[FilledSheet] = []
+    matters: list[OpenMatter] = []
+    for code, of_code in sorted(versions.items()):
+        fitting = [_as_counted(version, awaited) for version in of_code if _fits(version.sheet, plan)]
+        matters += [_outdated(version.sheet) for version in of_code if not _fits(version.sheet, plan)]
+        if code in chosen:
+            number, row = chosen[code]
+            fitting = [version for version in fitting if version.number == number or version.row > row]
+        if fitting:
+            counts, contrary = settle([version.sheet for version in fitting])
+            sheets.append(counts)
+            number_of = {version.sheet: version.number for version in reversed(fitting)}
+            matters += [_two_versions((number_of[counts], counts), (number_of[other], other)) for other in contrary]
+    return tuple(sheets), tuple(dict.fromkeys(matters))
+
+
+def _as_counted(version: _Version, awaited: dict[tuple[str, int], int]) -> _Version:
+    """A version without the columns of calls that were read anew after it had come in."""
+    heat = version.sheet.heat
+    gone = frozenset(call for (where, call), row in awaited.items() if where == heat and version.row < row)
+    return replace(version, sheet=without_columns(version.sheet, gone))
 
 
 def _held(row: Row, key: str, kind: type[T]) -> T:
@@ -95,11 +142,15 @@ def _outdated(sheet: FilledSheet) -> OpenMatter:
     return OpenMatter("outdated_sheet", sheet.heat, what)
 
 
-def _two_versions(counts: FilledSheet, other: FilledSheet) -> OpenMatter:
+def _two_versions(counting: tuple[int, FilledSheet], differing: tuple[int, FilledSheet]) -> OpenMatter:
+    (number, counts), (other_number, other) = counting, differing
     found = differences(counts, other)
     more = f"; and {len(found) - _SHOWN} more" if len(found) > _SHOWN else ""
     where = "; ".join(found[:_SHOWN]) + more if found else _beside_marks(counts, other)
-    what = f"Sheet {counts.code} came in twice, and the two differ ({where}). The first counts until that is settled."
+    what = (
+        f"Sheet {counts.code} came in more than once, and version {other_number} differs from version {number} "
+        f"({where}). Version {number} counts until that is settled."
+    )
     return OpenMatter("two_versions", counts.heat, what)
 
 
