@@ -199,3 +199,41 @@ def test_a_paper_that_somebody_changed_is_kept(tourney: Tourney, printed: Path) 
     said = tourney("papers", printed)
     assert said.code == 0 and "left as it is" in said.text
     assert schedule.read_text(encoding="utf-8") == "with my own notes"
+
+
+def test_every_step_prints_its_one_document(tourney: Tourney, small_hall: Path, tmp_path: Path) -> None:
+    (small_hall / "returned").mkdir()
+    formats = {
+        "check": "tourney-check/1",
+        "plan": "tourney-plan/1",
+        "papers": "tourney-papers/1",
+        "collect": "tourney-collect/1",
+        "results": "tourney-results/1",
+    }
+    for command, wanted in formats.items():
+        if command == "collect":
+            assert len(list(judged_sheets(small_hall))) == 1
+        said = tourney(command, small_hall, "--json")
+        assert (said.code, said.document["format"]) == (0, wanted)
+    assert tourney("new", tmp_path / "new", "--json").document["format"] == "tourney-new/1"
+    said = tourney("rehearse", sample_events() / "small_hall", "--into", tmp_path / "played", "--json")
+    assert said.document["format"] == "tourney-rehearsal/1" and said.document["results"]["state"] == "final"
+
+
+def test_questions_alone_are_no_fault_but_hold_up_the_plan(tourney: Tourney, small_hall: Path) -> None:
+    entry = small_hall / "entries" / "hobnail lane.csv"
+    text = entry.read_text(encoding="utf-8")
+    entry.write_text(text.replace("2 May 2015", "03/09/2013"), encoding="utf-8")  # 3 September or 9 March
+    settings = small_hall / "event.toml"
+    rules = settings.read_text(encoding="utf-8").replace("ages = [9, 13]", "ages = [9, 12]")
+    settings.write_text(rules, encoding="utf-8")
+    asked = tourney("check", small_hall, "--json")
+    assert asked.code == 0 and asked.document["faults"] == []
+    (question,) = asked.document["questions"]
+    assert tourney("plan", small_hall).code == 1
+    answer = f'\n[[answers]]\nid = "{question["id"]}"\nanswer = "2013-03-09"\n'
+    settings.write_text(rules + answer, encoding="utf-8")
+    said = tourney("check", small_hall, "--json").document
+    assert said["questions"] == [] and [fault["code"] for fault in said["faults"]] == ["wrong-division"]
+    settings.write_text(rules + answer.replace("03-09", "09-03"), encoding="utf-8")
+    assert tourney("plan", small_hall).code == 0
