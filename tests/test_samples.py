@@ -1,15 +1,17 @@
-"""The sample events are sound: what the coaches of two invented days sent has no fault and no open question."""
+"""The sample events are sound: what the coaches of three invented days sent has no fault and no open question."""
 
 from collections import Counter
 from pathlib import Path
 
 import pytest
 
+from tourney.canon.syllabus import built_in
 from tourney.intake.folder import HandedIn, read_folder
 from tourney.resources import sample_events
 
 COAST = sample_events() / "lantern_coast"
 HALL = sample_events() / "small_hall"
+GARDEN = sample_events() / "garden_catalogue"
 
 
 @pytest.fixture(scope="module")
@@ -22,8 +24,14 @@ def hall() -> HandedIn:
     return read_folder(HALL)
 
 
-def test_nothing_is_wrong_and_nothing_is_open(coast: HandedIn, hall: HandedIn) -> None:
-    assert (coast.faults, coast.questions, hall.faults, hall.questions) == ((), (), (), ())
+@pytest.fixture(scope="module")
+def garden() -> HandedIn:
+    return read_folder(GARDEN)
+
+
+def test_nothing_is_wrong_and_nothing_is_open(coast: HandedIn, hall: HandedIn, garden: HandedIn) -> None:
+    for handed_in in (coast, hall, garden):
+        assert (handed_in.faults, handed_in.questions) == ((), ())
 
 
 def test_extra_columns_are_reported(coast: HandedIn) -> None:
@@ -60,3 +68,17 @@ def test_the_hall(hall: HandedIn) -> None:
     assert (len(hall.event.rooms), hall.event.divisions[0].judges, hall.event.divisions[0].panel) == (1, 2, "mean")
     assert (len(hall.teams), len(hall.officials)) == (6, 5)
     assert not any(entered.official.clubs or entered.people for entered in hall.officials)
+
+
+def test_the_garden(garden: HandedIn) -> None:
+    """Nothing of scripture: a seed catalogue of 60 entries in seven sections, with calls of every kind."""
+    assert garden.event
+    items = garden.syllabus.items
+    assert (len(items), len(garden.syllabus.sections)) == (60, 7)
+    assert {item.id for item in items}.isdisjoint(built_in().rank)
+    assert Counter(item.kind for item in items) == {"book": 49, "story": 5, "reference": 4, "finish": 2}
+    assert sum(bool(item.divisions) for item in items) == 5
+    assert len(garden.syllabus.sound_alikes) == 3
+    assert Counter(team.division for team in garden.teams) == {"Seedlings": 6, "Growers": 4}
+    weighted, by_size = (garden.event.division(name).sections for name in ("Growers", "Seedlings"))
+    assert by_size == "by_size" and isinstance(weighted, dict) and set(weighted) == set(garden.syllabus.sections)

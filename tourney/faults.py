@@ -45,6 +45,8 @@ class Code(StrEnum):
     # answers and syllabus
     UNUSED_ANSWER = "unused-answer"
     UNKNOWN_SECTION = "unknown-section"
+    UNKNOWN_ITEM = "unknown-item"
+    TELLING_CALL = "telling-call"
 
 
 @dataclass(frozen=True, slots=True, order=True)

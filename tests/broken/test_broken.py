@@ -355,6 +355,23 @@ CASES = [
         'Senior: the syllabus has no section "pauls".',
         'The nearest is "paul".',
     ),
+    Case(
+        Code.UNKNOWN_ITEM,
+        write("sound_alikes.csv", "names\nJoel; Job\nMicah; Malachy\n"),
+        "sound_alikes.csv",
+        "line 3",
+        'Nothing in the syllabus is called "Malachy".',
+        'The nearest is "Malachi".',
+    ),
+    Case(
+        Code.TELLING_CALL,
+        write("syllabus.csv", "id,name,section,position,kind,say\nR2,Ruth 2,one,1,story,Ruth in the barley field\n"),
+        "syllabus.csv",
+        "line 2",
+        "What is called for Ruth 2 says where it is.",
+        "Leave it if that is wanted. Otherwise call it by other words.",
+        "notes",
+    ),
 ]
 
 # Without these the rest can't be checked against the settings, so more may be said than the one thing.

@@ -50,7 +50,7 @@ def hand_in(tmp_path: Path) -> HandIn:
                 (tmp_path / name).write_text(content, encoding="utf-8")
         for name, extra in others.items():
             content_bytes = extra.encode() if isinstance(extra, str) else extra
-            (tmp_path / name.replace("_", ".")).write_bytes(content_bytes)
+            (tmp_path / ".".join(name.rsplit("_", 1))).write_bytes(content_bytes)
         return read_folder(tmp_path)
 
     return read

@@ -22,18 +22,18 @@ def test_without_a_table_it_is_the_66_books(hand_in: HandIn) -> None:
 def test_items_are_ordered_by_position_and_sections_keep_their_names(hand_in: HandIn) -> None:
     text = (
         HEADER
-        + "C,Gimel,,Second Part,30,story,,junior\nA,Aleph,Alef; Alif,First Part,10,,,\n"
-        + 'B,Beth,,second_part,20,book,"1,5",\n'
+        + "C,Gimel,,Second Part,30,reference,,junior\nA,Aleph,Alef; Alif,First Part,10,,,\n"
+        + 'B,Beth,,Second Part,20,book,"1,5",\n'
     )
     handed_in = hand_in(ENTRIES, syllabus_csv=text)
     bits = search_indexes([1, 1, 1])
     assert handed_in.faults == ()
     assert handed_in.syllabus.items == (
-        Item("A", "Aleph", "first_part", bits[0], ("Alef", "Alif")),
-        Item("B", "Beth", "second_part", 1.5),
-        Item("C", "Gimel", "second_part", bits[2], (), "story", ("Junior",)),
+        Item("A", "Aleph", "First Part", bits[0], ("Alef", "Alif")),
+        Item("B", "Beth", "Second Part", 1.5),
+        Item("C", "Gimel", "Second Part", bits[2], (), "reference", ("Junior",)),
     )
-    assert handed_in.syllabus.section_name("second_part") == "second_part"
+    assert handed_in.syllabus.section_name("Second Part") == "Second Part"
     assert handed_in.syllabus.answer("B") == ("Aleph", "Beth", "Gimel")
 
 
@@ -51,6 +51,8 @@ def test_items_are_ordered_by_position_and_sections_keep_their_names(hand_in: Ha
         ("a,Beth,,one,2,,,", Code.DUPLICATE_NAME, "The id a is there twice."),
         ("B,aleph,,one,2,,,", Code.DUPLICATE_NAME, "The name aleph is there twice."),
         ("B,Beth,,one,1,,,", Code.DUPLICATE_NAME, "The position 1 is there twice."),
+        ("B,Beth,,One,2,,,", Code.BAD_VALUE, "Section One is written one at line 2."),
+        ("B,Beth,Bet;aleph,one,2,,,", Code.DUPLICATE_NAME, "aleph is a name of two items."),
     ],
 )
 def test_cells_that_do_not_fit(hand_in: HandIn, row: str, code: Code, message: str) -> None:
@@ -66,3 +68,33 @@ def test_an_empty_list_and_a_second_one_are_faults(hand_in: HandIn) -> None:
     assert said(hand_in, HEADER) == [("", Code.NO_ENTRIES, "syllabus.csv lists nothing to call.")]
     handed_in = hand_in(ENTRIES, syllabus_csv=HEADER + "A,Aleph,,one,1,,,\n", syllabus_xlsx=b"")
     assert Code.TWO_SETTINGS in [fault.code for fault in handed_in.faults]
+
+
+WITH_WORDS = "id,name,section,position,kind,say,ending\n"
+
+
+def test_a_story_and_a_text_to_finish_bring_their_own_words(hand_in: HandIn) -> None:
+    rows = "A,Row 7,one,1,story,The fox and the kettle,\nB,Row 8,one,2,finish,Rain before seven,fine by eleven\n"
+    handed_in = hand_in(ENTRIES, syllabus_csv=WITH_WORDS + rows)
+    assert handed_in.faults == ()
+    assert Code.TELLING_CALL not in [note.code for note in handed_in.notes]
+    assert [(item.kind, item.say, item.ending) for item in handed_in.syllabus.items] == [
+        ("story", "The fox and the kettle", ""),
+        ("finish", "Rain before seven", "fine by eleven"),
+    ]
+
+
+@pytest.mark.parametrize(
+    ("row", "messages"),
+    [
+        ("A,Row 7,one,1,story,,", ["Row 7 is of the kind story and say is empty."]),
+        ("A,Row 7,one,1,finish,Rain before seven,", ["Row 7 is of the kind finish and ending is empty."]),
+        (
+            "A,Row 7,one,1,finish,,",
+            ["Row 7 is of the kind finish and ending is empty.", "Row 7 is of the kind finish and say is empty."],
+        ),
+    ],
+)
+def test_words_that_a_kind_needs(hand_in: HandIn, row: str, messages: list[str]) -> None:
+    found = said(hand_in, WITH_WORDS + row + "\n")
+    assert [(code, message) for _, code, message in found] == [(Code.MISSING_VALUE, message) for message in messages]

@@ -1,6 +1,6 @@
 """Items that are easily taken for each other when called out in a noisy hall (common practice, no source).
 
-Groups of item ids; add one for a list of your own. They are kept three calls and more apart.
+Groups of item ids, kept more than three calls apart. An event folder may hold a table of its own instead.
 """
 
 SOUND_ALIKES: tuple[tuple[str, ...], ...] = (

@@ -6,6 +6,7 @@ from functools import cached_property
 
 from tourney.canon.books import BOOKS, COVERAGE, SECTION_NAMES
 from tourney.canon.difficulty import search_indexes
+from tourney.canon.sound_alikes import SOUND_ALIKES
 
 NOTHING = "none"  # the right answer where an item has no neighbour
 ORDINALS = {"1": ("First", "I"), "2": ("Second", "II"), "3": ("Third", "III")}
@@ -13,7 +14,10 @@ ORDINALS = {"1": ("First", "I"), "2": ("Second", "II"), "3": ("Third", "III")}
 
 @dataclass(frozen=True, slots=True)
 class Item:
-    """One thing that can be called. difficulty: in bits. divisions: where it may be called; empty means all."""
+    """One thing that can be called. difficulty: in bits. divisions: where it may be called; empty means all.
+
+    say: what is called where it is not the name, such as the title of a story. ending: how a text to finish ends.
+    """
 
     id: str
     name: str
@@ -22,14 +26,20 @@ class Item:
     other_names: tuple[str, ...] = ()
     kind: str = "book"
     divisions: tuple[str, ...] = ()
+    say: str = ""
+    ending: str = ""
 
 
 @dataclass(frozen=True)
 class Syllabus:
-    """Items in order. Neighbours come from that order, so an item of any list has them."""
+    """Items in order. Neighbours come from that order, so an item of any list has them.
+
+    sound_alikes: groups of item ids that are easily taken for each other; ids that are not in the list do no harm.
+    """
 
     items: tuple[Item, ...]
     section_names: tuple[tuple[str, str], ...] = ()
+    sound_alikes: tuple[tuple[str, ...], ...] = SOUND_ALIKES
 
     @cached_property
     def rank(self) -> dict[str, int]:

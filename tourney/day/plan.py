@@ -44,7 +44,7 @@ def plan(folder: Path, now: datetime) -> Planned:
                 f"{before.received} score sheets have come in, so the plan stands.",
                 cures=("To play the day anew, start a folder of its own with the same entries.",),
             )
-        inputs = {"event": event, "teams": found.teams, "officials": found.officials, "items": found.syllabus.items}
+        inputs = {"event": event, "teams": found.teams, "officials": found.officials, "syllabus": found.syllabus}
         documents = {name: dump(noun) for name, noun in inputs.items()}
         hashed = digest(json.dumps(documents, sort_keys=True, ensure_ascii=False))
         roster = enrol(found.teams, found.officials, event, before.roster)

@@ -19,7 +19,10 @@ from tourney.model.standing import Results
 if TYPE_CHECKING:
     from tourney.papers.shelf import Written
 
-HANDED_IN = ("event.toml", "event.xlsx", "officials.csv", "officials.xlsx", "syllabus.csv", "syllabus.xlsx", "entries")
+HANDED_IN = (
+    "event.toml", "event.xlsx", "officials.csv", "officials.xlsx", "syllabus.csv", "syllabus.xlsx", "sound_alikes.csv",
+    "sound_alikes.xlsx", "entries",
+)  # fmt: skip
 STEPS = 7
 
 

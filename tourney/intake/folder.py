@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
 
@@ -16,6 +16,7 @@ from tourney.intake.entries import complete, read_entries
 from tourney.intake.findings import Findings
 from tourney.intake.officials import read_officials
 from tourney.intake.settings import read_settings
+from tourney.intake.sound_alikes import read_sound_alikes
 from tourney.intake.syllabus import check_weights, read_syllabus
 from tourney.intake.teams import enter_teams
 from tourney.model.event import Event
@@ -51,6 +52,7 @@ def read_folder(folder: Path) -> HandedIn:
     event = settings.sketch
     answers = Answers(event.answers if event else (), settings.document, findings)
     syllabus = read_syllabus(folder, event, findings)
+    syllabus = replace(syllabus, sound_alikes=read_sound_alikes(folder, syllabus, findings))
     entries = single(read_entries(folder, event, findings), findings)
     find_doubles(entries, answers, findings)
     teams: tuple[EnteredTeam, ...] = ()

@@ -1,7 +1,7 @@
 """The syllabus: what may be called, from a table of the coordinator's own or the built-in 66 books."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from tourney.canon.difficulty import search_indexes
@@ -17,6 +17,7 @@ from tourney.model.table_columns import SYLLABUS
 
 STEM = "syllabus"
 _COLUMN = {column.name: column for column in SYLLABUS}
+WORDS_NEEDED = {"story": ("say",), "finish": ("say", "ending")}
 _NEEDED = tuple(column.name for column in SYLLABUS if column.needed)
 
 
@@ -26,7 +27,6 @@ class _Line:
 
     position: int
     item: Item
-    section: str
     difficulty: float | None
 
 
@@ -43,8 +43,10 @@ def read_syllabus(folder: Path, event: Event | None, findings: Findings) -> Syll
     if tables and not rows:
         findings.fault(files[0], "", Code.NO_ENTRIES, f"{files[0]} lists nothing to call.", "List it, one a row.")
     lines = [line for row in rows if (line := _line(row, event, findings))]
-    for column in ("id", "name", "position"):
+    for column in ("id", "name", "position", "say"):
         _name_repeated(rows, column, findings)
+    _one_name_one_item(lines, rows, findings)
+    _sections_alike(rows, findings)
     return _ordered(sorted(lines, key=lambda line: line.position))
 
 
@@ -78,13 +80,34 @@ def _line(row: Row, event: Event | None, findings: Findings) -> _Line | None:
     item = Item(
         id=row.text("id"),
         name=row.text("name"),
-        section=word_key(row.text("section")),
+        section=row.text("section"),
         difficulty=0.0,
         other_names=as_list(row.text("other_names")),
         kind=_kind(row, findings),
         divisions=_divisions(row, event, findings),
+        say=row.text("say"),
+        ending=row.text("ending"),
     )
-    return _Line(position, item, row.text("section"), _difficulty(row, findings))
+    _check_words(row, item, findings)
+    return _Line(position, item, _difficulty(row, findings))
+
+
+def _check_words(row: Row, item: Item, findings: Findings) -> None:
+    """Whether a kind has the words that it needs, and whether what is called gives its own answer away."""
+    for column in WORDS_NEEDED.get(item.kind, ()):
+        if not row.text(column):
+            message = f"{item.name} is of the kind {item.kind} and {column} is empty."
+            findings.fault(
+                row.file, row.where(column), Code.MISSING_VALUE, message, f"Write {_COLUMN[column].meaning}."
+            )
+    said = f" {word_key(item.say)} "
+    for name in (item.name, *item.other_names):
+        told = word_key("".join(letter for letter in name if not letter.isdecimal() and letter not in ":.,"))
+        if told and told in said:
+            message = f"What is called for {item.name} says where it is."
+            hint = "Leave it if that is wanted. Otherwise call it by other words."
+            findings.note(row.file, row.where("say"), Code.TELLING_CALL, message, hint)
+            return
 
 
 def _kind(row: Row, findings: Findings) -> str:
@@ -136,20 +159,35 @@ def _name_repeated(rows: Sequence[Row], column: str, findings: Findings) -> None
         seen.add(key(text))
 
 
+def _one_name_one_item(lines: Sequence[_Line], rows: Sequence[Row], findings: Findings) -> None:
+    """A fault for a further name that another item has too: it could not be told which is meant."""
+    owners: dict[str, set[str]] = {}
+    for line in lines:
+        for name in (line.item.name, *line.item.other_names):
+            owners.setdefault(key(name), set()).add(line.item.id)
+    for row in rows:
+        for name in as_list(row.text("other_names")):
+            if len(owners.get(key(name), ())) > 1:
+                message = f"{name} is a name of two items."
+                hint = "Leave it with the one that is meant. If both rows are one thing, keep one row."
+                findings.fault(row.file, row.where("other_names"), Code.DUPLICATE_NAME, message, hint)
+
+
+def _sections_alike(rows: Sequence[Row], findings: Findings) -> None:
+    """A fault where a section is written in two ways: it would be counted as two."""
+    first: dict[str, Row] = {}
+    for row in rows:
+        before = first.setdefault(word_key(row.text("section")), row)
+        if row.text("section") != before.text("section"):
+            message = f"Section {row.text('section')} is written {before.text('section')} at {before.where('section')}."
+            findings.fault(row.file, row.where("section"), Code.BAD_VALUE, message, "Write it the same in every row.")
+
+
 def _ordered(lines: Sequence[_Line]) -> Syllabus:
-    """Items with the search index of equal sizes where no difficulty is given, and sections by their written names."""
+    """Items with the search index of equal sizes where no difficulty is given; sections are called as written."""
     bits = search_indexes([1] * len(lines))
     items = tuple(
-        Item(
-            line.item.id,
-            line.item.name,
-            line.item.section,
-            index if line.difficulty is None else line.difficulty,
-            line.item.other_names,
-            line.item.kind,
-            line.item.divisions,
-        )
+        replace(line.item, difficulty=index if line.difficulty is None else line.difficulty)
         for line, index in zip(lines, bits, strict=True)
     )
-    names = {line.item.section: line.section for line in reversed(lines)}
-    return Syllabus(items, tuple((key, names[key]) for key in dict.fromkeys(item.section for item in items)))
+    return Syllabus(items, tuple((item.section, item.section) for item in items))

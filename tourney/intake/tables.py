@@ -77,7 +77,8 @@ def tables_in(sheets: Sequence[Sheet], columns: Sequence[Column], findings: Find
     headers = [_header(sheet, columns) for sheet in sheets]
     if not sheets[0].name:  # one CSV text, read with each separator
         headers = [max(headers, key=lambda header: len(header.places))]
-    whole = [header for header in headers if needed <= header.places.keys() and len(header.places) > 1]
+    least = min(2, len(columns))  # one word that fits may stand anywhere
+    whole = [header for header in headers if needed <= header.places.keys() and len(header.places) >= least]
     nearly = [header for header in headers if header not in whole and header.sheet.visible]
     if whole:
         nearly = [header for header in nearly if len(header.places) >= 3]

@@ -75,7 +75,7 @@ class Points(Table):
     late: int = Field(10, ge=0, description="taken off for L, found too late")
     wrong_place: int = Field(10, ge=0, description="taken off for W, a finger in the wrong place")
     spoken: int = Field(5, ge=0, description="taken off for S, the spoken answer wrong")
-    handling: int = Field(2, ge=0, description="taken off for H, the Bible handled against the rules")
+    handling: int = Field(2, ge=0, description="taken off for H, a fault of handling")
 
 
 class HeatPoints(Table):
@@ -131,6 +131,9 @@ class Division(Table):
     )
     no_repeat_gap: int | None = Field(
         None, ge=0, description="sets heard at least between two uses of one item; left out: 1, or what counting allows"
+    )
+    reserve_sets: int = Field(
+        1, ge=0, le=9, description="whole call sets kept ready, for a leaked script or a heat that moves"
     )
     judges: int = Field(3, ge=1, le=9, description="judges of a heat")
     panel: Literal["median", "majority", "mean", "chief"] = Field("median", description="how judges' points become one")

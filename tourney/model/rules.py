@@ -161,6 +161,11 @@ def _gap(division: Division) -> str:
     return f"Between two uses of one item at least {_count(gap, 'other set')} must be heard."
 
 
+def _reserves(division: Division) -> str:
+    sets = division.reserve_sets
+    return f"{_count(sets, 'whole call set')} {'is' if sets == 1 else 'are'} kept in reserve." if sets else ""
+
+
 def _cost(name: str, what: str) -> Callable[[Division], str]:
     return lambda division: f"{what} {_count(getattr(division.points, name), 'point')}."
 
@@ -218,11 +223,12 @@ _TOPICS: tuple[Callable[[Division], str], ...] = (
     lambda division: _FIRST_LAST[division.first_last],
     _sections,
     _gap,
+    _reserves,
     _cost("call", "A clean call is worth"),
     _cost("late", "A call found too late costs"),
     _cost("wrong_place", "A finger in the wrong place costs"),
     _cost("spoken", "A wrong spoken answer costs"),
-    _cost("handling", "Handling the Bible against the rules costs"),
+    _cost("handling", "A fault of handling costs"),
     _add_up,
     lambda division: _PANEL[division.panel],
     lambda division: _VOID[division.void],

@@ -26,7 +26,7 @@ ENTRIES = (
     Column("needs_seconds", "seconds to find a call, where this child has more than the others"),
     Column("needs", "what the child needs on the day, never why; shown to the steward alone"),
     Column("seat", "where the child should stand or sit"),
-    Column("edition", "the edition of the child's own Bible"),
+    Column("edition", "the edition that the child brings along, such as large print"),
     Column("show_name", "how the name is shown to others", words=("initial", "full", "number")),
     Column("role", "in the line, or a substitute", words=("member", "substitute")),
 )
@@ -55,4 +55,8 @@ SYLLABUS = (
     Column("kind", "what is asked", words=("book", "reference", "story", "finish")),
     Column("difficulty", "how hard to find, in bits; computed when left out"),
     Column("divisions", "divisions in which it may be called, with ; between; empty for all"),
+    Column("say", "what is called where it is not the name: the title of a story, the beginning of a text to finish"),
+    Column("ending", "how a text to finish ends"),
 )
+
+SOUND_ALIKES = (Column("names", "names or ids of the syllabus that sound alike, with ; between", needed=True),)

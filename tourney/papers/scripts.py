@@ -8,6 +8,7 @@ from tourney.canon.syllabus import Syllabus
 from tourney.model.calls import Call, CallBook, CallSet
 from tourney.model.plan import Heat
 from tourney.papers.stamp import short_mark
+from tourney.papers.tasks import task
 from tourney.papers.views import Hall, HeatView
 
 CALLS_A_PAGE = 8
@@ -16,13 +17,14 @@ Line = TypeVar("Line")
 
 @dataclass(frozen=True, slots=True)
 class ScriptCall:
-    """One call as it stands in the script. speaker: line number, None where nobody is named."""
+    """One call as it stands in the script. speaker: line number, None where nobody is named. task: see `tasks`."""
 
     no: int
     say: str
     answer: tuple[str, ...]
     also: tuple[str, ...]
     speaker: int | None
+    task: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,7 +92,7 @@ def own_signals(hall: Hall, heat: Heat, seconds: int) -> tuple[OwnSignal, ...]:
 
 
 def _script_call(call: Call, speaker: int | None) -> ScriptCall:
-    return ScriptCall(call.no, call.say, call.answer, call.also, speaker)
+    return ScriptCall(call.no, call.say, call.answer, call.also, speaker, task(call.kind))
 
 
 def _reserve(call: Call, calls: CallSet, syllabus: Syllabus) -> ReserveCall:

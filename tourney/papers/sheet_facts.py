@@ -9,6 +9,7 @@ from tourney.model.people import Roster
 from tourney.model.plan import Heat, Plan
 from tourney.model.sheet_layout import SheetIdentity, event_mark, judge_letter, sheet_code
 from tourney.papers.stamp import Stamp, short_mark
+from tourney.papers.tasks import tasks
 from tourney.papers.views import Hall
 
 
@@ -24,7 +25,10 @@ class Standing:
 
 @dataclass(frozen=True, slots=True)
 class SheetFacts:
-    """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn."""
+    """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn.
+
+    tasks: what is answered to calls that are not of the usual kind.
+    """
 
     identity: SheetIdentity
     heat: Heat
@@ -35,6 +39,7 @@ class SheetFacts:
     call_mark: str
     line: tuple[Standing, ...]
     speakers: tuple[int, ...]
+    tasks: tuple[str, ...]
     points: Points
     paper: str
     stamp: Stamp
@@ -76,6 +81,7 @@ def _sheets(heat: Heat, hall: Hall, book: CallBook) -> Iterator[SheetFacts]:
             short_mark(sealed),
             line,
             book.speakers_of.get(heat.id, ()),
+            tasks(call.kind for call in call_set.calls),
             plan.event.division(heat.division).points,
             plan.event.day.paper,
             Stamp.of(plan),

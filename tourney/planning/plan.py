@@ -139,6 +139,9 @@ def _needs(schedule: Schedule, division: Division, prefix: str) -> list[SetNeed]
         *rotation,
         SetNeed(f"{prefix}-FINAL-1", "final", None, None),
         *(SetNeed(f"{prefix}-DRILLOFF-{number}", "drill_off", None, None) for number in range(1, DRILL_OFFS + 1)),
-        SetNeed(f"{prefix}-RESERVE-1", "reserve", None, None),
+        *(
+            SetNeed(f"{prefix}-RESERVE-{number}", "reserve", None, None)
+            for number in range(1, division.reserve_sets + 1)
+        ),
         SetNeed(f"{prefix}-PRACTICE", "practice", None, None),
     ]

@@ -15,7 +15,7 @@ from tourney.model.sheet import Letter
 EASE = 4.1  # with nothing else, a call of three bits is found in time nine times of ten
 PER_BIT = 0.6
 ANSWER_EASE = 2.4
-CARE = 5.0  # a Bible is handled against the rules about once in 150 calls
+CARE = 5.0  # the rules of handling are broken about once in 150 calls
 WRONG_PLACE = 0.3  # part of the misses that are fingers in a wrong place, not late ones
 CLUB, TEAM, OWN, DIVISION = 0.4, 0.4, 0.6, 0.3  # spreads of ability
 

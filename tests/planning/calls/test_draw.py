@@ -142,10 +142,23 @@ def test_items_of_other_divisions_are_not_called(measured: Measure) -> None:
 
 
 @pytest.mark.parametrize("kind", ["reference", "story", "finish"])
-def test_other_kinds_are_answered_by_their_name(measured: Measure, listed: Any, kind: str) -> None:
-    items = tuple(replace(item, kind=kind) for item in listed((9, 9, 9)).items)
+def test_calls_of_other_kinds_are_drawn_alike(measured: Measure, listed: Any, kind: str) -> None:
+    items = tuple(replace(item, kind=kind, say=f"cue {item.id}") for item in listed((9, 9, 9)).items)
     day = measured(Syllabus(items), (1, 2), calls=6)
-    assert {(call.kind, call.answer == (call.say,)) for found in day.sets for call in found.calls} == {(kind, True)}
+    drawn = {(call.kind, call.say == f"cue {call.item}") for found in day.sets for call in found.calls}
+    assert drawn == {(kind, True)}
+
+
+def test_names_that_sound_alike_are_those_of_the_syllabus(measured: Measure, listed: Any) -> None:
+    """A table that pairs every item with the one eight places on: none of a pair is near the other."""
+    plain = listed((8, 8, 8, 8, 8))
+    keys = [item.id for item in plain.items]
+    day = measured(replace(plain, sound_alikes=tuple(zip(keys, keys[8:], strict=False))), (1, 2, 3), calls=10)
+    place = {key: n for n, key in enumerate(keys)}
+    for found in day.rotation:
+        row = [place[key] for key in day.items(found)]
+        assert not [1 for i, a in enumerate(row) for b in row[i + 1 : i + 4] if abs(a - b) == 8]
+    assert day.fairness["sound_alikes_within_three_calls"].measured == 0
 
 
 def test_a_division_without_a_rotation_has_its_other_sets(needs: Any, ruled: Any) -> None:

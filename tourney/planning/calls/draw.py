@@ -14,7 +14,7 @@ from tourney.model.plan import FairnessLine
 from tourney.planning.calls.assembly import Assembly, NoRoom, assemble, equalise
 from tourney.planning.calls.balance import profile_of
 from tourney.planning.calls.fairness import Day, fairness_lines
-from tourney.planning.calls.kinds import ANSWERS
+from tourney.planning.calls.kinds import call_of
 from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.ordering import Run, order_calls
 from tourney.planning.calls.others import Stream, draw_others
@@ -114,17 +114,9 @@ def _spares(pool: Pool, row: Row, rotation: Sequence[Row], terms: Terms, stream:
 
 def _call_set(division: Division, syllabus: Syllabus, pool: Pool, row: Row, spare: Sequence[int]) -> CallSet:
     def calls(items: Sequence[int]) -> tuple[Call, ...]:
-        return tuple(_call(syllabus, number, pool.items[item].id) for number, item in enumerate(items, 1))
+        return tuple(call_of(syllabus, number, pool.items[item].id) for number, item in enumerate(items, 1))
 
     need = row.need
     return CallSet(
         need.id, division.name, need.use, need.round, need.order, division.seconds, calls(row.items), calls(spare)
     )
-
-
-def _call(syllabus: Syllabus, number: int, key: str) -> Call:
-    item = syllabus.item(key)
-    answer = ANSWERS[item.kind](syllabus, key)
-    return Call(
-        number, item.kind, key, item.section, round(item.difficulty, 3), item.name, answer, syllabus.also(key)
-    )  # fmt: skip

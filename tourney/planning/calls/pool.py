@@ -4,7 +4,6 @@ from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import cached_property
 
-from tourney.canon.sound_alikes import SOUND_ALIKES
 from tourney.canon.syllabus import Item, Syllabus
 from tourney.model.event import Division
 
@@ -13,11 +12,15 @@ Counts = tuple[int, ...]  # calls a section, in the order of the pool's sections
 
 @dataclass(frozen=True)
 class Pool:
-    """Items in the syllabus's order. rank: their places in it, so that neighbours differ by one."""
+    """Items in the syllabus's order. rank: their places in it, so that neighbours differ by one.
+
+    sound_alikes: groups of ids, as the syllabus has them.
+    """
 
     items: tuple[Item, ...]
     rank: tuple[int, ...]
     sections: tuple[str, ...]
+    sound_alikes: tuple[tuple[str, ...], ...] = ()
 
     @cached_property
     def section(self) -> tuple[int, ...]:
@@ -64,7 +67,7 @@ class Pool:
     def alike(self) -> tuple[frozenset[int], ...]:
         """Items that sound like each item."""
         place = {item.id: number for number, item in enumerate(self.items)}
-        groups = [[place[key] for key in group if key in place] for group in SOUND_ALIKES]
+        groups = [[place[key] for key in group if key in place] for group in self.sound_alikes]
         return tuple(
             frozenset(other for group in groups if item in group for other in group if other != item)
             for item in range(len(self.items))
@@ -112,4 +115,5 @@ class Pool:
 def pool_of(syllabus: Syllabus, division: Division) -> Pool:
     """The items that the division may hear; the first and last item of the list only if its rules call them."""
     items = syllabus.allowed(division.name, division.first_last)
-    return Pool(items, tuple(syllabus.rank[item.id] for item in items), syllabus.sections)
+    ranks = tuple(syllabus.rank[item.id] for item in items)
+    return Pool(items, ranks, syllabus.sections, syllabus.sound_alikes)
