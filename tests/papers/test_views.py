@@ -144,7 +144,7 @@ def test_a_reserve_call_names_the_calls_it_may_replace(day: Any) -> None:
             calls = day.book.set[day.plan.heat[script.heat.id].call_set]
             reserves = [reserve for page in script.reserve_pages for reserve in page]
             for reserve, call in zip(reserves, calls.reserves, strict=True):
-                assert set(reserve.replaces) == {other.no for other in calls.calls if other.section == call.section}
+                assert reserve.replaces == calls.replaceable(call)
 
 
 def test_own_seconds_are_a_signal_for_the_line_number_alone(day: Any) -> None:

@@ -8,6 +8,8 @@ from typing import Literal
 
 from tourney.model.documents import dump
 
+BAND = 1.0  # bits by which a reserve call may be easier or harder than the call that it replaces
+
 Use = Literal["rotation", "final", "drill_off", "reserve", "practice"]
 
 
@@ -40,6 +42,15 @@ class CallSet:
     seconds: int
     calls: tuple[Call, ...]
     reserves: tuple[Call, ...] = ()
+
+    def replaceable(self, reserve: Call) -> tuple[int, ...]:
+        """Numbers of the calls that a reserve call may replace: of its section, of its kind, about as hard."""
+        return tuple(
+            call.no
+            for call in self.calls
+            if (call.section, call.kind) == (reserve.section, reserve.kind)
+            and abs(call.difficulty - reserve.difficulty) <= BAND
+        )
 
     def fingerprint(self) -> str:
         """SHA-256 over the set's canonical JSON: tells whether a script and a sheet belong together."""

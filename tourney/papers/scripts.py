@@ -29,7 +29,7 @@ class ScriptCall:
 
 @dataclass(frozen=True, slots=True)
 class ReserveCall:
-    """A spare call. replaces: the calls of its section, for one of which it may be read."""
+    """A spare call. replaces: the calls like it, for one of which it may be read."""
 
     call: ScriptCall
     section: str
@@ -96,8 +96,7 @@ def _script_call(call: Call, speaker: int | None) -> ScriptCall:
 
 
 def _reserve(call: Call, calls: CallSet, syllabus: Syllabus) -> ReserveCall:
-    replaces = tuple(other.no for other in calls.calls if other.section == call.section)
-    return ReserveCall(_script_call(call, None), syllabus.section_name(call.section), replaces)
+    return ReserveCall(_script_call(call, None), syllabus.section_name(call.section), calls.replaceable(call))
 
 
 def _in_pages(calls: list[Line]) -> Iterator[tuple[Line, ...]]:
