@@ -67,7 +67,16 @@ def table(workbook: Workbook, tab: str) -> list[dict[str, Any]]:
 
 
 def test_tabs(workbook: Workbook) -> None:
-    expected = ["Read me", "Junior", "Junior contestants", "Raw marks", "Open matters", "Fairness", "Settings"]
+    expected = [
+        "Read me",
+        "Junior",
+        "Junior contestants",
+        "Raw marks",
+        "Corrections",
+        "Open matters",
+        "Fairness",
+        "Settings",
+    ]
     assert workbook.sheetnames == expected
 
 

@@ -1,20 +1,31 @@
 """Rank everyone."""
 
 from dataclasses import dataclass
-from datetime import datetime, timedelta
+from datetime import datetime, time, timedelta
 from pathlib import Path
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
 
+from tourney.model.decisions import minutes_behind
 from tourney.model.plan import Plan
 from tourney.model.standing import Results
+
+if TYPE_CHECKING:
+    from tourney.day.state import PlannedDay
 
 
 @dataclass(frozen=True, slots=True)
 class Ranked:
-    """Results, the names of teams by id, and the files written, relative to the event folder."""
+    """Results, the names of teams by id, and the files written, relative to the event folder.
+
+    chain: the hash of the record's last row, empty for an empty record. behind: minutes, None before the first start.
+    """
 
     results: Results
     team_names: dict[str, str]
     files: tuple[str, ...]
+    chain: str
+    behind: int | None
 
 
 def results(folder: Path, now: datetime) -> Ranked:
@@ -24,17 +35,56 @@ def results(folder: Path, now: datetime) -> Ranked:
     from tourney.model.documents import dump
     from tourney.papers.results_workbook import write_results_workbook
     from tourney.record.folder import EventFiles
-    from tourney.scoring.results import results_of
 
     day = read_day(folder)
-    last = max((row.at for row in day.rows), default=now)
-    protests_closed = now >= last + timedelta(minutes=day.plan.event.day.protest_minutes)
-    sheets = day.state.sheets
-    found = results_of(day.plan, day.book, day.roster, sheets, protests_closed, day.state.open_matters)
+    found = standings(day, now)
     written = EventFiles(folder).results
-    write_results_workbook(written / "results.xlsx", found, day.plan, day.roster, sheets)
+    state = day.state
+    write_results_workbook(
+        written / "results.xlsx", found, day.plan, day.roster, state.sheets, state.rulings, day.chain
+    )
     write_json(written / "results.json", dump(found))
-    return Ranked(found, team_names(day.plan), ("results/results.xlsx", "results/results.json"))
+    return _ranked(day, found, ("results/results.xlsx", "results/results.json"))
+
+
+def results_as_of(folder: Path, at: str) -> Ranked:
+    """The standings as the record had them at a time of the event's day, "HH:MM" by the hall's clock; writes nothing.
+
+    FileTrouble when nothing was planned then, or when the calls of the plan of that time are gone.
+    """
+    from tourney.day.state import read_day
+    from tourney.model.decisions import clock_time
+
+    def moment(plan: Plan) -> datetime:
+        midnight = datetime.combine(plan.event.date, time(), ZoneInfo(plan.event.timezone))
+        return clock_time(midnight, at)
+
+    day = read_day(folder, moment)
+    return _ranked(day, standings(day, moment(day.plan)), ())
+
+
+def standings(day: "PlannedDay", now: datetime) -> Results:
+    """What the day's record comes to. Final once nothing is open and the time for protests is over."""
+    from tourney.scoring.results import results_of
+
+    last, minutes = day.state.last_sheet, timedelta(minutes=day.plan.event.day.protest_minutes)
+    closed = last is not None and now >= last + minutes
+    state = day.state
+    return results_of(day.plan, day.book, day.roster, state.sheets, closed, state.open_matters, state.decisions)
+
+
+def protests_end(day: "PlannedDay", results: Results) -> datetime | None:
+    """When the time for protests ends by the hall's clock: minutes after the last sheet. None while one is out."""
+    last = day.state.last_sheet
+    if last is None or any(matter.kind == "missing_sheet" for matter in results.open_matters):
+        return None
+    end = last + timedelta(minutes=day.plan.event.day.protest_minutes)
+    return end.astimezone(ZoneInfo(day.plan.event.timezone))
+
+
+def _ranked(day: "PlannedDay", found: Results, files: tuple[str, ...]) -> Ranked:
+    behind = minutes_behind(day.plan, day.state.decisions.started)
+    return Ranked(found, team_names(day.plan), files, day.chain, behind)
 
 
 def team_names(plan: Plan) -> dict[str, str]:

@@ -1,6 +1,8 @@
 """What every command after `plan` starts from: the plan, the calls, the people and what has come in."""
 
+from collections.abc import Callable
 from dataclasses import dataclass
+from datetime import datetime
 from pathlib import Path
 
 from tourney.errors import FileTrouble
@@ -23,6 +25,11 @@ class PlannedDay:
     rows: tuple[Row, ...]
     state: DayState
 
+    @property
+    def chain(self) -> str:
+        """The hash of the last of these rows: it stands for all of them, in their order. Empty for none."""
+        return self.rows[-1].hash if self.rows else ""
+
 
 def need_folder(folder: Path) -> None:
     """FileTrouble unless there is such a folder."""
@@ -30,8 +37,11 @@ def need_folder(folder: Path) -> None:
         raise FileTrouble(f"There is no folder {folder}.", "Check the name, or start a folder with: tourney new FOLDER")
 
 
-def read_day(folder: Path) -> PlannedDay:
-    """The planned day of a folder, as its files and its record have it. FileTrouble when they don't agree."""
+def read_day(folder: Path, moment: Callable[[Plan], datetime] | None = None) -> PlannedDay:
+    """The planned day of a folder, as its files and its record have it. FileTrouble when they don't agree.
+
+    moment: of the plan, aware; the day is then what the record held at that time.
+    """
     need_folder(folder)
     plan, book = read_plan(folder), read_book(folder)
     with Journal.open(EventFiles(folder).record(plan.event)) as journal:
@@ -48,4 +58,18 @@ def read_day(folder: Path) -> PlannedDay:
             f"calls.json in {folder} does not belong to plan.json.",
             "Run tourney plan once more: it draws the same calls again.",
         )
-    return PlannedDay(plan, book, state.roster, rows, state)
+    day = PlannedDay(plan, book, state.roster, rows, state)
+    return _until(day, moment(plan)) if moment else day
+
+
+def _until(day: PlannedDay, moment: datetime) -> PlannedDay:
+    rows = tuple(row for row in day.rows if row.at <= moment)
+    state = fold(rows)
+    if state.plan is None or state.roster is None:
+        raise FileTrouble(f"Nothing was planned yet at {moment:%H:%M} on {moment:%Y-%m-%d}.")
+    if any(heat.call_set not in day.book.set for heat in state.plan.heats):
+        raise FileTrouble(
+            f"The calls of the plan of {moment:%H:%M} are not there any more.",
+            f"Name a time after plan {day.plan.revision} was made.",
+        )
+    return PlannedDay(state.plan, day.book, state.roster, rows, state)

@@ -8,12 +8,14 @@ from openpyxl import Workbook
 
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
+from tourney.model.ruling import Ruled
 from tourney.model.sheet import FilledSheet
 from tourney.model.standing import Results
 from tourney.papers.marks_table import EXPLAINED, marks_fields, marks_rows
+from tourney.papers.rulings_table import RULINGS_FIELDS, rulings_rows
 from tourney.papers.settings_table import SETTINGS_FIELDS, settings_rows
 from tourney.papers.sheet_style import Painter, new_workbook, save_workbook
-from tourney.papers.stamp import Stamp
+from tourney.papers.stamp import Stamp, shown_chain
 from tourney.papers.standings_table import CONTESTANT_FIELDS, contestant_rows, team_fields, team_rows
 from tourney.papers.table_sheet import BODY, Content, Field, Shown, fit_pages, stamp_pages, write_lines, write_table
 from tourney.papers.text_cells import sheet_title
@@ -33,16 +35,23 @@ _FAIR_FIELDS = (
 
 
 def write_results_workbook(
-    path: Path, results: Results, plan: Plan, roster: Roster, sheets: Sequence[FilledSheet]
+    path: Path,
+    results: Results,
+    plan: Plan,
+    roster: Roster,
+    sheets: Sequence[FilledSheet],
+    rulings: Sequence[Ruled] = (),
+    chain: str = "",
 ) -> None:
     """Write all results into one workbook. Contestants stand there by the names that may be shown, and by no other.
 
+    chain: the hash of the record's last row; its beginning is shown.
     FileTrouble when the file is open elsewhere or the folder is read-only.
     """
     stamp = Stamp.of(plan)
     workbook = new_workbook(f"{stamp.event}: results", plan.event.date)
     binder = _Binder(workbook, plan, stamp, _state(results))
-    binder.read_me(results)
+    binder.read_me(results, chain)
     for division in results.divisions:
         rules = plan.event.division(division.division)
         fields = team_fields(division, rules)
@@ -55,6 +64,7 @@ def write_results_workbook(
         binder.table(f"{name[:18]} contestants", f"{name}: contestants", CONTESTANT_FIELDS, rows)
     marks = marks_rows(sheets, Hall(plan, roster))
     binder.table("Raw marks", "Raw marks", marks_fields(sheets, plan), marks, EXPLAINED)
+    binder.table("Corrections", "Corrections and other rulings", RULINGS_FIELDS, rulings_rows(rulings, plan))
     matters = ((matter.kind.replace("_", " "), matter.heat, matter.what) for matter in results.open_matters)
     binder.table("Open matters", "Open matters", _OPEN_FIELDS, matters)
     binder.table("Fairness", "Fairness of the plan", _FAIR_FIELDS, _fairness(plan))
@@ -86,12 +96,13 @@ class _Binder:
         fit_pages(sheet, self._paper)
         stamp_pages(sheet, self._stamp, self._state)
 
-    def read_me(self, results: Results) -> None:
+    def read_me(self, results: Results, chain: str) -> None:
         """The first sheet: what this is, how far it is, what each sheet holds."""
         sheet = self._workbook.create_sheet("Read me")
         lines = (
             ("State", self._state),
             ("Made from", f"plan {results.plan_revision}, rules {self._stamp.rules}, {len(results.open_matters)} open"),
+            ("Record", f"{shown_chain(chain)} (stands for every row of the record up to these results)"),
             (
                 "A division's sheet",
                 "Its teams, best first. Total adds the rounds; 2= is a shared place. "
@@ -101,6 +112,7 @@ class _Binder:
             ("Place can still be", "The best and the worst place that sheets still missing could bring."),
             ("Contestants", "By the name that each entry allows. The band is the award reached."),
             ("Raw marks", f"{EXPLAINED} Every judge's sheet as it counts now."),
+            ("Corrections", "Every ruling: who decided what, and why. The sheets themselves stay as they came in."),
             ("Open matters", "What has to be settled before results are final."),
             ("Fairness", "What was measured on the plan, beside the best that can be proven possible."),
             ("Settings", "The rules of the day, with what each means."),

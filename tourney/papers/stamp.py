@@ -14,6 +14,11 @@ def short_mark(fingerprint: str) -> str:
     return fingerprint.removeprefix("sha256:")[:8]
 
 
+def shown_chain(chain: str) -> str:
+    """The beginning of the hash of the record's last row, as posted standings show it."""
+    return chain[:12] or "none"
+
+
 def rules_mark(event: Event) -> str:
     """Eight characters that change whenever the settings do."""
     return short_mark(digest(json.dumps(dump(event), sort_keys=True, ensure_ascii=False)))
