@@ -28,6 +28,7 @@ class Heat:
     """One line, one room, one call set, one panel.
 
     line: contestant ids in standing order, line number 1 first. timekeeper: None where the caller keeps time.
+    since: the first revision of the plan whose score sheets hold for this heat; older ones are superseded.
     """
 
     id: str
@@ -41,6 +42,7 @@ class Heat:
     caller: str
     timekeeper: str | None
     line: tuple[str, ...]
+    since: int = 1
 
     @property
     def seats(self) -> tuple[tuple[Duty, str], ...]:
@@ -66,6 +68,14 @@ class SealedSet:
     division: str
     use: Use
     fingerprint: str
+
+
+@dataclass(frozen=True, slots=True)
+class LeftOut:
+    """Calls of a set, by number, that are not called, so that its round is shorter for all."""
+
+    call_set: str
+    calls: tuple[int, ...]
 
 
 @dataclass(frozen=True, slots=True)
@@ -111,7 +121,11 @@ class PublicOfficial:
 
 @dataclass(frozen=True)
 class Plan:
-    """All of plan.json."""
+    """All of plan.json.
+
+    left_out: of sets that were shortened. closed_rooms: names of rooms lost during the day. gone: ids of teams and
+    contestants who left.
+    """
 
     revision: int
     event: Event
@@ -124,6 +138,9 @@ class Plan:
     byes: tuple[Bye, ...]
     call_sets: tuple[SealedSet, ...]
     fairness: tuple[FairnessLine, ...]
+    left_out: tuple[LeftOut, ...] = ()
+    closed_rooms: tuple[str, ...] = ()
+    gone: tuple[str, ...] = ()
     format: str = "tourney-plan/1"
 
     @cached_property
