@@ -6,10 +6,10 @@ from fractions import Fraction
 from itertools import combinations
 from typing import TypeVar
 
+from tourney.canon.counting import guessing_chances
 from tourney.model.event import Division
 from tourney.model.plan import FairnessLine
 from tourney.planning.calls.balance import BANDS, terciles
-from tourney.planning.calls.counting import guessing_chances
 from tourney.planning.calls.need import Row
 from tourney.planning.calls.ordering import (
     SHORT,
