@@ -54,7 +54,7 @@ def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syll
     rows = [replace(row, items=order_calls(pool, row.items, runs, stream("order", row.need.id))) for row in sets]
     spares = [_spares(pool, row, rows[: len(rotation)], terms, stream) for row in rows]
     made = {
-        row.need.id: _call_set(division, syllabus, pool, row, spare) for row, spare in zip(rows, spares, strict=True)
+        row.need.id: call_set_of(division, syllabus, pool, row, spare) for row, spare in zip(rows, spares, strict=True)
     }
     day = Day(
         division,
@@ -112,7 +112,9 @@ def _spares(pool: Pool, row: Row, rotation: Sequence[Row], terms: Terms, stream:
     return draw_reserves(pool, row.items, heard, stream("reserves", row.need.id))
 
 
-def _call_set(division: Division, syllabus: Syllabus, pool: Pool, row: Row, spare: Sequence[int]) -> CallSet:
+def call_set_of(division: Division, syllabus: Syllabus, pool: Pool, row: Row, spare: Sequence[int]) -> CallSet:
+    """A drawn set in words. spare: items of its reserve calls."""
+
     def calls(items: Sequence[int]) -> tuple[Call, ...]:
         return tuple(call_of(syllabus, number, pool.items[item].id) for number, item in enumerate(items, 1))
 

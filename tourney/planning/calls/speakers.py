@@ -1,7 +1,7 @@
 """Who answers aloud: turns shared out evenly, in an order that nobody can foresee."""
 
 from collections import Counter, deque
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from random import Random
 
@@ -23,8 +23,10 @@ class _Turns:
     extra: set[str] = field(default_factory=set)
 
 
-def draw_speakers(heats: Sequence[Heat], sets: Sequence[CallSet], draw: Draw) -> tuple[Speakers, ...]:
-    """For each heat the line number asked at each call.
+def draw_speakers(
+    heats: Sequence[Heat], sets: Sequence[CallSet], draw: Draw, had: Mapping[str, int] | None = None
+) -> tuple[Speakers, ...]:
+    """For each heat the line number asked at each call. had: turns that contestants have in other heats of the day.
 
     Turns of a heat's contestants differ by at most one, and over the day by as little as can be; where that leaves a
     choice, the teams of a heat are asked equally often. Each order is drawn anew, so knowing who was asked tells
@@ -33,7 +35,7 @@ def draw_speakers(heats: Sequence[Heat], sets: Sequence[CallSet], draw: Draw) ->
     of = {call_set.id: call_set for call_set in sets}
     stream = draw.stream("calls", "turns")
     day = [_Turns(heat, *divmod(len(of[heat.call_set].calls), len(heat.line) or 1)) for heat in heats]
-    total = Counter({child: 0 for heat in heats for child in heat.line})
+    total = Counter({child: (had or {}).get(child, 0) for heat in heats for child in heat.line})
     for turns in day:
         _share_out(turns, total, stream)
     _level(day, total)
