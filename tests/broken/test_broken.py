@@ -74,8 +74,8 @@ CASES = [
         write("entries/late.xlsx", "club,team\n"),
         "entries/late.xlsx",
         "",
-        "late.xlsx is not an Excel workbook, whatever its name says.",
-        "Open it in a spreadsheet program, save it as an Excel workbook (.xlsx) and send that.",
+        "late.xlsx is not a workbook, whatever its name says.",
+        "Open it in a spreadsheet program, save it as an Excel workbook (.xlsx) and hand that in.",
     ),
     Case(
         Code.UNREADABLE_FILE,

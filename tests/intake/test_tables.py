@@ -16,9 +16,9 @@ from openpyxl.utils import get_column_letter
 
 from tourney.faults import Code
 from tourney.intake.findings import Findings
+from tourney.intake.grid import Unreadable, column_letters, column_number
 from tourney.intake.sheets import workbook_sheets
 from tourney.intake.tables import Table, read_tables
-from tourney.intake.workbooks import Unreadable, column_letters, column_number
 from tourney.model.table_columns import Column
 
 COLUMNS = (
@@ -149,16 +149,24 @@ SHEET = "xl/worksheets/sheet1.xml"
         ("a.xlsx", b"", "a.xlsx is empty."),
         ("a.csv", b"", "a.csv is empty."),
         ("a.csv", b" \n\n", "a.csv is empty."),
-        ("a.xlsx", b"club,name\n", "a.xlsx is not an Excel workbook, whatever its name says."),
-        ("a.xlsx", GOOD[: len(GOOD) // 2], "a.xlsx is damaged or is not an Excel workbook."),
-        ("a.xlsx", b"PK\x03\x04 and then nothing", "a.xlsx is damaged or is not an Excel workbook."),
-        ("a.xlsx", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "a.xlsx has a password or is in an old format."),
-        ("a.xlsx", changed(GOOD, SHEET, b'"B2"', b'"XFD20000"'), "a.xlsx has a cell very far from the others."),
-        ("a.xlsx", changed(GOOD, SHEET, b'r="A1"', b""), "a.xlsx has cells without an address."),
+        ("a.xlsx", b"club,name\n", "a.xlsx is not a workbook, whatever its name says."),
+        ("a.xlsx", GOOD[: len(GOOD) // 2], "a.xlsx is damaged or cut short."),
+        ("a.xlsx", b"PK\x03\x04 and then nothing", "a.xlsx is damaged or cut short."),
+        ("a.xlsx", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", "a.xlsx is damaged or cut short."),
+        (
+            "a.xlsx",
+            changed(GOOD, SHEET, b'"B2"', b'"XFD20000"'),
+            'a.xlsx holds the sheet "Entries", which has something far away from the rest, in cell XFD20000.',
+        ),
+        (
+            "a.xlsx",
+            changed(GOOD, SHEET, b'r="A1"', b'r="1A"'),
+            'a.xlsx holds the sheet "Entries", which is damaged: a cell has no proper place.',
+        ),
         (
             "a.xlsx",
             changed(GOOD, SHEET, b"<worksheet", b'<!DOCTYPE x [<!ENTITY y "z">]><worksheet'),
-            "a.xlsx holds instructions that no score sheet or entry needs.",
+            "a.xlsx holds parts that no spreadsheet program writes.",
         ),
         ("a.csv", b"club,name\nOxbow,A\0da\n", "a.csv is not a CSV text, whatever its name says."),
         ("a.csv", GOOD, "a.csv is not a CSV text, whatever its name says."),

@@ -5,8 +5,8 @@ from dataclasses import dataclass, field
 
 from tourney.intake.grid import Grid, Place, Unreadable, cell_name
 from tourney.intake.marks import advice, is_tick, letters_of, plain, quoted
-from tourney.intake.received_workbook import open_workbook
-from tourney.intake.sheet_frame import Frame, find_frame
+from tourney.intake.reader import open_workbook
+from tourney.intake.sheet_frame import Frame, Refused, find_frame
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
 from tourney.model.sheet_layout import TICK, event_mark, sheet_code
@@ -26,7 +26,7 @@ def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReadi
     try:
         grids = open_workbook(content)
     except Unreadable as reason:
-        return (_refused(file, "", "", str(reason)),)
+        return (_refused(file, "", "", f"This file {reason.message} {reason.hint}"),)
     readings = []
     score_sheets = False
     for grid in grids:
@@ -35,7 +35,7 @@ def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReadi
             frame = find_frame(grid)
             score_sheets = score_sheets or frame is not None
             reading = _read(file, grid, frame, plan) if frame else None
-        except Unreadable as reason:
+        except Refused as reason:
             score_sheets = True
             reading = _refused(file, grid.name, frame.identity.code if frame else "", str(reason))
         if reading:
@@ -48,7 +48,7 @@ def _refused(file: str, sheet: str, code: str, why: str) -> SheetReading:
 
 
 def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | None:
-    """One sheet's reading, None where nothing is filled in. Unreadable when it does not belong to the plan."""
+    """One sheet's reading, None where nothing is filled in. Refused when it does not belong to the plan."""
     entries = _Entries(grid, frame)
     if entries.empty:
         return None
@@ -71,32 +71,32 @@ def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | Non
 
 
 def _belongs(frame: Frame, plan: Plan) -> None:
-    """Unreadable, with the reason, unless the sheet is one of this event and still stands in the plan."""
+    """Refused, with the reason, unless the sheet is one of this event and still stands in the plan."""
     identity = frame.identity
     if identity.event != event_mark(plan.draw.secret):
-        raise Unreadable("This sheet belongs to another event. Use the sheets from this event's papers folder.")
+        raise Refused("This sheet belongs to another event. Use the sheets from this event's papers folder.")
     heat = plan.heat.get(identity.heat)
     if heat is None:
-        raise Unreadable(f"The plan has no heat {identity.heat}. Use the sheets of plan {plan.revision}.")
+        raise Refused(f"The plan has no heat {identity.heat}. Use the sheets of plan {plan.revision}.")
     if not 1 <= identity.judge <= len(heat.judges):
-        raise Unreadable(f"Heat {heat.id} has {len(heat.judges)} judges, but this sheet is for judge {identity.judge}.")
+        raise Refused(f"Heat {heat.id} has {len(heat.judges)} judges, but this sheet is for judge {identity.judge}.")
     if identity.code != sheet_code(identity.heat, identity.judge):
-        raise Unreadable(
+        raise Refused(
             f"The code of this sheet should be {sheet_code(identity.heat, identity.judge)} and is {identity.code}: "
             "its hidden first cell was changed. Copy the marks onto a fresh sheet."
         )
     if identity.revision > plan.revision:
-        raise Unreadable(
+        raise Refused(
             f"This sheet is of plan {identity.revision}, but this folder holds plan {plan.revision}. "
             "Collect it in the folder that made it."
         )
     if frame.contestants != heat.line:
         if identity.revision < plan.revision:
-            raise Unreadable(
+            raise Refused(
                 f"This sheet is of plan {identity.revision}; since then the line of heat {heat.id} has changed. "
                 f"Copy the marks onto the sheet of plan {plan.revision}, contestant by contestant."
             )
-        raise Unreadable(
+        raise Refused(
             f"The lines of this sheet are not those of heat {heat.id}: rows were deleted or changed. "
             "Copy the marks onto a fresh sheet."
         )

@@ -14,6 +14,7 @@ from pydantic_core import ErrorDetails
 
 from tourney.faults import Code
 from tourney.intake.findings import Findings
+from tourney.intake.grid import Unreadable
 from tourney.intake.nearest import nearest, suggestion
 from tourney.intake.settings_checks import check_names, check_sizes
 from tourney.intake.settings_document import Document, holds
@@ -21,7 +22,6 @@ from tourney.intake.settings_schema import KeyPath, known_keys, schema_at, wante
 from tourney.intake.settings_toml import read_toml
 from tourney.intake.settings_workbook import read_workbook
 from tourney.intake.sheets import Sheet, read_file, workbook_sheets
-from tourney.intake.workbooks import Unreadable
 from tourney.model.event import Event
 
 TOML, WORKBOOK = "event.toml", "event.xlsx"

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from tourney.intake.grid import Grid, Place, Unreadable
+from tourney.intake.grid import Grid, Place
 from tourney.intake.marks import plain
 from tourney.model.sheet_layout import (
     IDENTITY_PREFIX,
@@ -14,6 +14,10 @@ from tourney.model.sheet_layout import (
 )
 
 _FRESH = "Copy the marks onto a fresh sheet."
+
+
+class Refused(Exception):
+    """Why a sheet can't be taken, in a sentence or two for the person who handed it in."""
 
 
 @dataclass(frozen=True)
@@ -41,9 +45,9 @@ class Frame:
 
 
 def find_frame(grid: Grid) -> Frame | None:
-    """The frame of a sheet, None for a sheet of another kind. Unreadable when it is a score sheet out of joint."""
+    """The frame of a sheet, None for a sheet of another kind. Refused when it is a score sheet out of joint."""
     if grid.trouble:
-        raise Unreadable(grid.trouble)
+        raise Refused(f"This sheet {grid.trouble.message} {grid.trouble.hint}")
     corners = [
         (row, column)
         for row, values in enumerate(grid.rows)
@@ -54,9 +58,9 @@ def find_frame(grid: Grid) -> Frame | None:
         return None
     identity = parse_identity(grid.at(corners[0]))
     if identity is None:
-        raise Unreadable(f"The hidden first cell of this sheet was changed, so nobody can tell whose it is. {_FRESH}")
+        raise Refused(f"The hidden first cell of this sheet was changed, so nobody can tell whose it is. {_FRESH}")
     if len(corners) > 1:
-        raise Unreadable("Two score sheets were put into one. Fill each on a sheet of its own.")
+        raise Refused("Two score sheets were put into one. Fill each on a sheet of its own.")
     top, left = corners[0]
     columns = {column: plain(value) for column, value in enumerate(grid.rows[top]) if column != left}
     rows = {row: plain(grid.at((row, left))) for row in range(len(grid.rows)) if row != top}
@@ -64,7 +68,7 @@ def find_frame(grid: Grid) -> Frame | None:
     lines = _numbered(rows, "line")
     judged = _only(rows, JUDGED_TAG)
     if judged is None:
-        raise Unreadable(f"The row for the ticks is gone from this sheet. {_FRESH}")
+        raise Refused(f"The row for the ticks is gone from this sheet. {_FRESH}")
     _agrees(grid, top, left, lines, calls)
     signed, beside = _only(rows, INITIALS_TAG), _only(columns, INITIALS_TAG)
     return Frame(
@@ -78,7 +82,7 @@ def find_frame(grid: Grid) -> Frame | None:
 
 
 def _numbered(tags: dict[int, str], word: str) -> dict[int, tuple[int, str]]:
-    """Number -> index and the rest of the tag, in order. Unreadable unless each of 1, 2, 3 ... is there once."""
+    """Number -> index and the rest of the tag, in order. Refused unless each of 1, 2, 3 ... is there once."""
     found: dict[int, tuple[int, str]] = {}
     for index, tag in tags.items():
         first, _, rest = tag.partition(" ")
@@ -86,25 +90,25 @@ def _numbered(tags: dict[int, str], word: str) -> dict[int, tuple[int, str]]:
         if first != word or not (number.isdecimal() and number.isascii()):
             continue
         if int(number) in found:
-            raise Unreadable(f"{word.capitalize()} {int(number)} stands on this sheet twice. {_FRESH}")
+            raise Refused(f"{word.capitalize()} {int(number)} stands on this sheet twice. {_FRESH}")
         found[int(number)] = index, further
     missing = next(number for number in range(1, len(found) + 2) if number not in found)
     if missing <= max(found, default=1):
-        raise Unreadable(f"{word.capitalize()} {missing} is gone from this sheet. {_FRESH}")
+        raise Refused(f"{word.capitalize()} {missing} is gone from this sheet. {_FRESH}")
     return dict(sorted(found.items()))
 
 
 def _only(tags: dict[int, str], wanted: str) -> int | None:
     places = [index for index, tag in tags.items() if tag == wanted]
     if len(places) > 1:
-        raise Unreadable(f"A row or column of this sheet was copied. {_FRESH}")
+        raise Refused(f"A row or column of this sheet was copied. {_FRESH}")
     return places[0] if places else None
 
 
 def _agrees(
     grid: Grid, top: int, left: int, lines: dict[int, tuple[int, str]], calls: dict[int, tuple[int, str]]
 ) -> None:
-    """Unreadable where the numbers that people see stand in another order than the hidden tags.
+    """Refused where the numbers that people see stand in another order than the hidden tags.
 
     That happens when the visible part alone was sorted: each mark would then go to somebody else.
     """
@@ -112,7 +116,7 @@ def _agrees(
     by_line = ([grid.at((row, column)) for row in rows] for column in range(left + 1, min(columns)))
     by_call = ([grid.at((row, column)) for column in columns] for row in range(top + 1, min(rows)))
     if any(map(_shuffled, (*by_line, *by_call))):
-        raise Unreadable(f"A part of this sheet was sorted without the rest. Undo that, or else: {_FRESH}")
+        raise Refused(f"A part of this sheet was sorted without the rest. Undo that, or else: {_FRESH}")
 
 
 def _shuffled(values: Sequence[object]) -> bool:

@@ -4,15 +4,14 @@ Element and attribute names are those of Office Open XML (ECMA-376, part 1, 18.3
 """
 
 import re
+from dataclasses import dataclass, field
 from functools import lru_cache
 from xml.parsers.expat import ExpatError, ParserCreate
 
-from tourney.intake.grid import DAMAGED, MOST_COLUMNS, MOST_ROWS, Place, Unreadable, far_away
-
-Doubts = dict[Place, str]
-Merged = list[tuple[Place, Place]]
+from tourney.intake.grid import ERROR, FORMULA, Place, Unreadable, check_near, column_number, damaged
 
 _MOST_MERGED = 1_000
+_PLACES_KEPT = 100_000  # the sheets of a day have the same places
 _ATTRIBUTES = rb"(?:[^<>\"']|\"[^\"<]*\"|'[^'<]*')*"
 _TAG = re.compile(rb"<(?:[\w.-]+:)?(row|c|f|mergeCell)(?:\s+r=\"([^\"<]*)\")?(?=[\s/>])(" + _ATTRIBUTES + rb")>")
 _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
@@ -21,52 +20,60 @@ _KINDS = (b"b", b"d", b"e", b"inlineStr", b"n", b"s", b"str")  # 18.18.11, ST_Ce
 _USUAL = re.compile(rb"(?: s=\"[0-9]+\")?(?: t=\"(?:b|inlineStr|n|s|str)\")?\s*/?")
 _STRANGE = re.compile(rb"\s(?!(?:r|s|t|cm|vm|ph)\s*=)[\w:.-]+\s*=")  # attributes that no cell has
 _CELL = re.compile(rb"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
-_ODD_PLACE = "This sheet is damaged: a cell has no proper place. Open the workbook, save it once more and hand that in."
 
 
-def scan(part: bytes) -> tuple[Doubts, Merged]:
+@dataclass
+class Scan:
+    """What a worksheet part holds beside its values. cells: how many the reader sets memory aside for."""
+
+    doubts: dict[Place, str] = field(default_factory=dict)
+    merged: list[tuple[Place, Place]] = field(default_factory=list)
+    cells: int = 0
+
+
+def scan(part: bytes) -> Scan:
     """Odd cells and joined cells of a worksheet part. Unreadable where it is damaged or a filled cell lies far outside.
 
     It must come before the workbook reader, which sets aside memory for everything up to the farthest cell, and reads
     on past damage as if nothing had stood there.
     """
     check(part)
-    doubts: Doubts = {}
-    merged: Merged = []
-    row, column = -1, -1
+    found = Scan()
+    row, column = bottom, right = -1, -1
     end = part.rfind(b"sheetData>")  # later "f" elements belong to rules, not to cells
     for tag in _TAG.finditer(part):
         name, place, attributes = tag.groups()
         if name == b"f":
             if tag.start() < end:
-                doubts[row, column] = "holds a formula"
+                found.doubts[row, column] = FORMULA
             continue
-        if place is None and (found := _PLACE.search(attributes)):
-            place = found[1]
+        if place is None and (other := _PLACE.search(attributes)):
+            place = other[1]
         if name == b"row":
             row, column = (row + 1 if place is None else _row(place)), -1
         elif name == b"mergeCell":
             first, _, last = (place or b"").partition(b":")
-            merged.append((_place(first), _place(last or first)))
+            found.merged.append((place_of(first), place_of(last or first)))
         else:
-            row, column = (row, column + 1) if place is None else _place(place)
+            row, column = (row, column + 1) if place is None else place_of(place)
             if not _USUAL.fullmatch(attributes) and _shows_error(attributes):
-                doubts[row, column] = "shows an error"
+                found.doubts[row, column] = ERROR
             if attributes.endswith(b"/"):
                 continue
-            if row >= MOST_ROWS or column >= MOST_COLUMNS:
-                raise Unreadable(far_away((row, column)))
+            check_near((row, column))
+            bottom, right = max(bottom, row), max(right, column)
             if part[tag.end()] not in b"< \t\r\n":  # text stands in elements of the cell, never in the cell itself
-                raise Unreadable(DAMAGED)
-    if len(merged) > _MOST_MERGED:
-        raise Unreadable("This sheet has far more joined cells than a score sheet. Fill a fresh copy of the sheet.")
-    return doubts, merged
+                raise damaged()
+    if len(found.merged) > _MOST_MERGED:
+        raise Unreadable("has far more joined cells than it should.", "Fill a fresh copy.")
+    found.cells = (bottom + 1) * (right + 1)
+    return found
 
 
 def _shows_error(attributes: bytes) -> bool:
     kind = _KIND.search(attributes)
     if _STRANGE.search(attributes) or (kind and kind[1] not in _KINDS):
-        raise Unreadable(DAMAGED)
+        raise damaged()
     return kind is not None and kind[1] == b"e"
 
 
@@ -75,21 +82,23 @@ def check(part: bytes) -> None:
     try:
         ParserCreate().Parse(part, True)
     except ExpatError as reason:
-        raise Unreadable(DAMAGED) from reason
+        raise damaged() from reason
 
 
 def _row(text: bytes) -> int:
     if not (text.isdigit() and len(text) <= 7):
-        raise Unreadable(_ODD_PLACE)
+        raise _odd_place()
     return int(text) - 1
 
 
-@lru_cache(maxsize=MOST_ROWS * MOST_COLUMNS)  # the sheets of a day have the same places
-def _place(text: bytes) -> Place:
+@lru_cache(maxsize=_PLACES_KEPT)
+def place_of(text: bytes) -> Place:
+    """Row and column of an address such as F9. Unreadable when it is none."""
     found = _CELL.fullmatch(text)
     if not found:
-        raise Unreadable(_ODD_PLACE)
-    column = 0
-    for letter in found[1].upper():
-        column = column * 26 + letter - ord("A") + 1
-    return int(found[2]) - 1, column - 1
+        raise _odd_place()
+    return int(found[2]) - 1, column_number(found[1].decode().upper()) - 1
+
+
+def _odd_place() -> Unreadable:
+    return Unreadable("is damaged: a cell has no proper place.")

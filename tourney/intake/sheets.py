@@ -11,7 +11,8 @@ from pathlib import Path
 from tourney.errors import FileTrouble
 from tourney.files import read_bytes
 from tourney.intake.cells import Value, clean
-from tourney.intake.workbooks import Unreadable, column_letters, worksheets
+from tourney.intake.grid import ERROR, Grid, Unreadable, column_letters
+from tourney.intake.reader import open_workbook
 
 SEPARATORS = (",", ";", "\t")
 UTF_16 = (b"\xff\xfe", b"\xfe\xff")
@@ -40,12 +41,20 @@ def read_file(path: Path) -> bytes:
 
 
 def workbook_sheets(file: str, content: bytes) -> tuple[Sheet, ...]:
-    """The worksheets of a workbook in their order. Unreadable when it is none."""
-    return tuple(Sheet(file, sheet.name, _lines(sheet.rows), sheet.visible) for sheet in worksheets(content))
+    """The worksheets of a workbook in their order. Unreadable when it is none, or when one of them is damaged."""
+    grids = open_workbook(content)
+    for grid in grids:
+        if grid.trouble:
+            raise Unreadable(f'holds the sheet "{grid.name}", which {grid.trouble.message}', grid.trouble.hint)
+    return tuple(Sheet(file, grid.name, _lines(grid), grid.visible) for grid in grids)
 
 
-def _lines(rows: list[list[object]]) -> tuple[tuple[int, tuple[Value, ...]], ...]:
-    return tuple((number, tuple(map(_plain, row))) for number, row in enumerate(rows, 1))
+def _lines(grid: Grid) -> tuple[tuple[int, tuple[Value, ...]], ...]:
+    errors = {place for place, doubt in grid.doubts.items() if doubt == ERROR}
+    return tuple(
+        (number + 1, tuple("#ERROR" if (number, at) in errors else _plain(value) for at, value in enumerate(row)))
+        for number, row in enumerate(grid.rows)
+    )
 
 
 def csv_sheets(file: str, content: bytes) -> tuple[Sheet, ...]:

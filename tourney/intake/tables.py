@@ -7,9 +7,9 @@ from pathlib import Path
 from tourney.faults import Code
 from tourney.intake.cells import Value, as_text
 from tourney.intake.findings import Findings
+from tourney.intake.grid import Unreadable
 from tourney.intake.nearest import nearest, word_key
 from tourney.intake.sheets import Sheet, csv_sheets, read_file, workbook_sheets
-from tourney.intake.workbooks import Unreadable
 from tourney.model.settings_layout import HEADER_WITHIN
 from tourney.model.table_columns import Column
 
