@@ -19,7 +19,11 @@ FOLDER_COMMANDS = [name for name in COMMANDS if name not in ("new", "rehearse")]
 
 
 def words(command: str, folder: Path) -> list[object]:
-    return [command, folder, "--into", folder / "into"] if command == "rehearse" else [command, folder]
+    more: dict[str, list[object]] = {
+        "rehearse": ["--into", folder / "into"],
+        "rule": ["reopen", 1, "--by", "Ada", "--why", "a slip"],
+    }
+    return [command, folder, *more.get(command, [])]
 
 
 def test_help_lists_every_command_in_the_order_of_a_day(tourney: Tourney) -> None:

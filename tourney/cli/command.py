@@ -1,6 +1,7 @@
 """What all commands share: the folder, --json, and the way in which they stop."""
 
 import json
+import re
 import sys
 import traceback
 from collections.abc import Callable
@@ -37,6 +38,22 @@ def command(example: str) -> Callable[[Callable[..., None]], click.Command]:
         return click.command(cls=DayCommand, epilog=f"Example:  {example}")(with_json(function))
 
     return wrap
+
+
+def clock_option(
+    name: str, told: str, *, required: bool = False
+) -> Callable[[Callable[..., None]], Callable[..., None]]:
+    """An option that takes a time of day, HH:MM on the 24-hour clock; None when left out."""
+    return click.option(name, required=required, metavar="HH:MM", callback=_clock, help=told)
+
+
+def _clock(_ctx: click.Context, _param: click.Parameter, value: str | None) -> str | None:
+    if value is None:
+        return None
+    found = re.fullmatch(r"([01]?\d|2[0-3]):([0-5]\d)", value.strip())
+    if not found:
+        raise click.BadParameter(f"{value} is no time: write it as 09:05 or 14:30.")
+    return f"{int(found[1]):02}:{found[2]}"
 
 
 folder_argument = click.argument("folder", type=click.Path(path_type=Path))

@@ -15,6 +15,7 @@ COMMANDS = {
     "plan": "prepare",
     "papers": "prepare",
     "collect": "score",
+    "rule": "rulings",
     "results": "score",
     "rehearse": "rehearse",
 }
@@ -24,6 +25,7 @@ SUMMARIES = {
     "plan": "Draw who drills when, where, with whom, and what is called.",
     "papers": "Write score sheets, scripts, schedules and itineraries.",
     "collect": "Take filled score sheets into the record.",
+    "rule": "Correct a mark, void a call, settle what is open: who, when, why.",
     "results": "Rank everyone, with the reason of every place.",
     "rehearse": "Play a whole day with made-up marks, in a folder of its own.",
 }

@@ -4,7 +4,7 @@ from pathlib import Path
 
 import click
 
-from tourney.cli.command import command, folder_argument, print_json
+from tourney.cli.command import clock_option, command, folder_argument, print_json
 
 
 @command("tourney collect autumn_day")
@@ -30,7 +30,8 @@ def collect(folder: Path, files: tuple[Path, ...], as_json: bool) -> None:
 
 @command("tourney results autumn_day")
 @folder_argument
-def results(folder: Path, as_json: bool) -> None:
+@clock_option("--as-of", "As the record was at that time of the day; nothing is written.")
+def results(folder: Path, as_of: str | None, as_json: bool) -> None:
     """Rank teams and children, with the reason of every place.
 
     Writes results/results.json and results/results.xlsx. Results are provisional until every sheet is in, nothing is
@@ -38,12 +39,13 @@ def results(folder: Path, as_json: bool) -> None:
     """
     from tourney import clock
     from tourney.day.results import results as rank
+    from tourney.day.results import results_as_of
     from tourney.model.documents import dump
 
-    ranked = rank(folder, clock.now())
+    ranked = results_as_of(folder, as_of) if as_of else rank(folder, clock.now())
     if as_json:
         print_json(dump(ranked.results))
         return
     from tourney.cli import score_page
 
-    score_page.print_results(folder, ranked)
+    score_page.print_results(folder, ranked, f" at {as_of}" if as_of else "")

@@ -3,6 +3,7 @@
 from pathlib import Path
 
 from tourney.cli import words
+from tourney.cli.ruling_page import behind_words
 from tourney.day.collect import Taken
 from tourney.day.results import Ranked
 from tourney.model.documents import exact_text
@@ -38,15 +39,21 @@ def taken_sheets(taken: Taken) -> int:
     return taken.collected.count("accepted") + taken.collected.count("noted")
 
 
-def print_results(folder: Path, ranked: Ranked) -> None:
-    """Standings of each division with reasons, then what is still open."""
+def print_results(folder: Path, ranked: Ranked, moment: str = "") -> None:
+    """Standings of each division with reasons, then what is still open. moment: such as " at 11:40"."""
     results = ranked.results
-    words.heading(f"Results, {results.state}", f"plan revision {results.plan_revision}")
+    record = f", record {ranked.chain[:12]}" if ranked.chain else ""
+    words.heading(f"Results{moment}, {results.state}", f"plan revision {results.plan_revision}{record}")
+    if ranked.behind is not None:
+        words.say(behind_words(ranked.behind))
     for division in results.divisions:
         print_teams(division, ranked.team_names, len(division.teams))
         print_children(division, 5)
+        if division.disqualified:
+            words.say(f"Disqualified: {', '.join(division.disqualified)}")
     print_open(results)
-    words.heading("Written")
+    if ranked.files:
+        words.heading("Written")
     for file in ranked.files:
         words.bullet(str(folder / file))
 

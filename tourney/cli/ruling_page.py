@@ -1,0 +1,57 @@
+"""A recorded ruling on the terminal, with the places that it changes."""
+
+from pathlib import Path
+
+from tourney.cli import words
+from tourney.day.rule import Given
+from tourney.model.documents import exact_text
+from tourney.model.ruling import Started, ruling_words
+from tourney.scoring.changes import PlaceThen
+
+
+def print_ruling(folder: Path, given: Given) -> None:
+    """What was recorded, who moved, and what to do next."""
+    ruled = given.ruled
+    words.heading(ruling_words(ruled.ruling), f"recorded as row {ruled.number}, by {ruled.by}")
+    if isinstance(ruled.ruling, Started) and given.behind is not None:
+        words.say(behind_words(given.behind))
+        return
+    if given.waiting:
+        words.say(
+            f"{len(given.waiting)} sheets of these heats had come in: what they say under that call is open until the "
+            "judges hand them in anew. If it is of the reserve call already, rule once more with --rejudged."
+        )
+    shown = {row.contestant: row.shown_as for division in given.results.divisions for row in division.contestants}
+    moved = [change for change in given.changes if change.moved]
+    if moved:
+        rows = [
+            (
+                change.division,
+                given.team_names.get(change.id) or f"{shown.get(change.id, change.id)} ({change.id})",
+                f"{_place(change.before)} -> {_place(change.after)}",
+                f"{_points(change.before)} -> {_points(change.after)}",
+            )
+            for change in moved
+        ]
+        words.table(("division", "who", "place", "points"), rows, right=("place", "points"))
+    else:
+        words.say("No place changes.")
+    others = len(given.changes) - len(moved)
+    if others:
+        words.say(f"Points changed for {others} {'more ' if moved else ''}who keep{'s' * (others == 1)} the place.")
+    words.say(f"Take it back: tourney rule {folder} reopen {ruled.number}. Next: tourney results {folder}")
+
+
+def behind_words(minutes: int) -> str:
+    """How far the day is behind its plan."""
+    if minutes == 0:
+        return "The day is on time."
+    return f"The day is {abs(minutes)} min {'behind' if minutes > 0 else 'ahead'}."
+
+
+def _place(then: PlaceThen | None) -> str:
+    return f"{then.place}{'=' if then.shared else ''}" if then else "none"
+
+
+def _points(then: PlaceThen | None) -> str:
+    return f"{exact_text(then.points)} of {exact_text(then.available)}" if then else "none"
