@@ -1,6 +1,5 @@
 """The judges' workbooks: what they hold, and that a stranger's program can read them by the names of the contract."""
 
-import re
 from pathlib import Path
 from typing import Any
 from zipfile import ZipFile
@@ -10,7 +9,7 @@ from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from tourney.model.sheet_layout import DEFINED_NAMES, event_mark, parse_identity, sheet_code
-from tourney.papers.score_sheets import write_score_sheets
+from tourney.papers.score_sheets import write_heat_copy, write_score_sheets
 
 
 @pytest.fixture(scope="module")
@@ -150,13 +149,26 @@ def test_opens_at_the_first_box_with_the_head_frozen(sheets: dict[str, Worksheet
     assert [pane.activeCell for pane in sheet.sheet_view.selection if pane.pane == "bottomRight"] == [first]
 
 
-def test_no_validation_is_longer_than_spreadsheet_programs_take(new_day: Any, tmp_path: Path) -> None:
+def test_no_condition_is_longer_than_spreadsheet_programs_take(new_day: Any, tmp_path: Path) -> None:
     """255 characters: a limit of spreadsheet programs, common practice, no source."""
     day = new_day(names=("Junior",), teams=2, rooms=1, rounds=1, calls=30, squad=6, judges=1)
     (path,) = write_score_sheets(tmp_path, day.plan, day.book, day.roster)
-    for validation in load_workbook(path).worksheets[0].data_validations.dataValidation:
-        assert len(validation.formula1) <= 255 and len(validation.prompt) <= 255
-        assert validation.promptTitle and validation.error
+    sheet = load_workbook(path).worksheets[0]
+    conditions = [rule.formula[0] for found in sheet.conditional_formatting for rule in found.rules]
+    assert len(conditions) == 5
+    for text in (*conditions, *(found.prompt for found in sheet.data_validations.dataValidation)):
+        assert 0 < len(str(text)) <= 255
+
+
+def test_boxes_offer_the_letters_and_refuse_nothing_typed(sheets: dict[str, Worksheet]) -> None:
+    sheet = sheets["J-R1-1.A.1"]
+    offered = {str(found.sqref): found for found in sheet.data_validations.dataValidation}
+    boxes, ticks = (
+        f"{block[0].coordinate}:{block[-1].coordinate}" for block in (cells(sheet, "marks"), cells(sheet, "judged"))
+    )
+    assert {place: found.formula1 for place, found in offered.items()} == {boxes: '"L,W,S,H,N"', ticks: '"x"'}
+    assert all(found.promptTitle and not found.showErrorMessage for found in offered.values())
+    assert "W wrong place" in str(offered[boxes].prompt)
 
 
 def test_the_same_plan_gives_the_same_bytes(day: Any, workbooks: tuple[Path, ...], tmp_path: Path) -> None:
@@ -164,9 +176,47 @@ def test_the_same_plan_gives_the_same_bytes(day: Any, workbooks: tuple[Path, ...
     assert [path.read_bytes() for path in again] == [path.read_bytes() for path in workbooks]
 
 
-def test_no_macros_and_no_cached_values(workbooks: tuple[Path, ...]) -> None:
+def test_an_empty_sheet_shows_what_its_formulas_come_to(workbooks: tuple[Path, ...]) -> None:
+    formulas, values = (load_workbook(workbooks[0], data_only=shown).worksheets[0] for shown in (False, True))
+    held = [cell.coordinate for row in formulas.iter_rows() for cell in row if cell.data_type == "f"]
+    assert len(held) == 1 + 16 + 8 * 6  # status, a check a call, totals a line
+    assert {values[place].value or "" for place in held} == {"", "16 calls open"}
+
+
+def test_the_file_says_what_it_is(day: Any, workbooks: tuple[Path, ...]) -> None:
+    workbook: Any = load_workbook(workbooks[0])
+    told = {prop.name: prop.value for prop in workbook.custom_doc_props}
+    assert told == {
+        "tourney_event": event_mark(day.plan.draw.secret),
+        "tourney_plan": "1",
+        "tourney_holds": "score sheets, Boat Shed",
+    }
+    assert workbook.properties.title == "Pebble Harbour Drill Day: score sheets, Boat Shed"
+
+
+def test_no_macros(workbooks: tuple[Path, ...]) -> None:
     with ZipFile(workbooks[0]) as parts:
         assert not any("vba" in name.lower() for name in parts.namelist())
-        xml = parts.read("xl/worksheets/sheet1.xml").decode()
-    assert re.search(r"<f>[^<]+</f><v ?/?>(?:</v>)?</c>", xml)
-    assert not re.search(r"</f><v>[^<]", xml)
+
+
+def test_sheets_of_one_size_differ_in_nothing_but_what_they_say(sheets: dict[str, Worksheet]) -> None:
+    """They are made from one, so what is not said must be there in each."""
+    first, other = sheets["J-R1-1.A.1"], sheets["J-R1-2.C.U"]
+    assert first["A1"].value != other["A1"].value and first["T3"].value != other["T3"].value
+    for place in ("B2", "D5", "D6", "D17"):
+        assert first[place].value == other[place].value
+    assert first.protection.sheet and other.protection.sheet
+    for sheet in (first, other):
+        assert len(sheet.data_validations.dataValidation) == 2
+        assert sheet.page_setup.orientation == "landscape" and sheet.print_area
+
+
+def test_a_heat_once_more_has_the_same_codes_and_says_copy(day: Any, tmp_path: Path) -> None:
+    heat = day.plan.heats[0]
+    path = write_heat_copy(tmp_path, day.plan, day.book, day.roster, heat.id)
+    assert path.name == "J_R1_1.xlsx"
+    found = load_workbook(path).worksheets
+    assert [cells(sheet, "sheet_code")[0].value for sheet in found] == [sheet_code(heat.id, n) for n in (1, 2, 3)]
+    for sheet in found:
+        head: Any = sheet.oddHeader
+        assert str(sheet["B3"].value).startswith("COPY ") and head.right.text.startswith("COPY ")

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tourney.papers.sheet_face import name_parts
 from tourney.papers.sheet_facts import Standing
 from tourney.papers.sheet_grid import BENEATH_ROW, BOX, COUNTED, HEAD, NUMBER, STATUS_ROW, Grid
+from tourney.papers.sheet_names import name_parts
 from tourney.papers.text_cells import text_width
 
 PRINTABLE = {"A4": (297 - 13, 210 - 30), "Letter": (279.4 - 13, 215.9 - 30)}  # mm inside the margins, landscape

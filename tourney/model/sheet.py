@@ -11,6 +11,8 @@ LETTERS: dict[Letter, str] = {
     "H": "handling",
     "N": "absent",
 }
+SEPARATORS = " ,;/+.-"  # what people type between two letters
+TICKS = ("x", "✓", "✔", "☑", "√", "×", "1", "true", "y", "yes", "ok")  # what people type for a tick, in any case
 
 
 @dataclass(frozen=True, slots=True)
@@ -36,6 +38,7 @@ class FilledSheet:
 
     judge: 1 for the first judge named in the plan, and so on. judged: calls ticked as judged; a call that is not among
     them is not judged, never clean. open_cells: (line, call) whose entry could not be read: neither clean nor a fault.
+    comments: what somebody hung on a cell, word for word.
     """
 
     code: str
@@ -48,6 +51,7 @@ class FilledSheet:
     judged: tuple[int, ...]
     open_cells: tuple[tuple[int, int], ...] = ()
     notes: tuple[SheetNote, ...] = ()
+    comments: tuple[SheetNote, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,23 +1,22 @@
 """Writes into score sheets what simulated judges type.
 
-Only the cells typed into are exchanged in the file's XML, everything else stays as it was: twenty times as fast as
-reading and writing the whole workbook.
+Only the cells typed into are exchanged in the file's XML: twenty times as fast as reading and writing the whole
+workbook. What formulas came to is taken out of those sheets, so that no program shows the totals of an empty one.
 """
 
 import re
 from collections.abc import Mapping
 from io import BytesIO
 from pathlib import Path
-from xml.sax.saxutils import escape
 from zipfile import ZIP_DEFLATED, ZipFile
 
 from tourney.files import read_bytes, write_bytes
 from tourney.model.sheet import SheetEntries
+from tourney.papers.cells import text_xml
 from tourney.papers.sheet_places import Places, sheet_places
-from tourney.papers.text_cells import clean
 
 # A cell of SpreadsheetML (ECMA-376 part 1, 18.3.1.4): address, style, then nothing or its content.
-_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?[^>]*?(?:/>|>.*?</c>)')
+_CELL = re.compile(r'<c r="([A-Z]+[0-9]+)"( s="[0-9]+")?[^>]*?(?:/>|>(<f>.*?</f>)?.*?</c>)')
 
 
 def fill_workbook(source: Path, target: Path, entries: Mapping[str, SheetEntries]) -> None:
@@ -55,10 +54,11 @@ def _with_text(xml: str, typed: Mapping[str, str]) -> str:
     """A sheet's XML with these cells turned into text, each in the style it had."""
 
     def cell(found: re.Match[str]) -> str:
-        address, style = found[1], found[2] or ""
+        address, style, formula = found[1], found[2] or "", found[3]
+        if formula:
+            return f'<c r="{address}"{style}>{formula}</c>'
         if not typed.get(address):
             return found[0]
-        text = escape(clean(typed[address]))
-        return f'<c r="{address}"{style} t="inlineStr"><is><t xml:space="preserve">{text}</t></is></c>'
+        return f'<c r="{address}"{style} t="inlineStr"><is>{text_xml(typed[address])}</is></c>'
 
     return _CELL.sub(cell, xml)

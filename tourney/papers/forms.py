@@ -3,15 +3,14 @@
 from collections.abc import Sequence
 from dataclasses import replace
 
-from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
-from openpyxl.worksheet.worksheet import Worksheet
 
 from tourney.model.table_columns import ENTRIES, OFFICIALS, Column
+from tourney.papers.cells import Content
 from tourney.papers.settings_starter import ENTRY, EXAMPLE_DIVISION, word_list
-from tourney.papers.sheet_style import Painter, new_workbook
-from tourney.papers.table_sheet import FIRST_ROW, Content, Field, Shown, fit_pages, write_lines, write_table
+from tourney.papers.table_sheet import FIRST_ROW, Field, Shown, fit_pages, write_lines, write_table
+from tourney.papers.workbook import Sheet, Workbook
 
 _ROWS = 60
 _DIVISIONS_SHEET, _MOST_DIVISIONS = "Divisions", 20
@@ -54,43 +53,40 @@ OFFICIALS_READ_ME = (
 
 def entry_form() -> Workbook:
     """The form for coaches: what it is, the entries, and the divisions to choose from."""
-    workbook = _form("Entry form", "Entries", ENTRIES, (*ENTRIES_READ_ME, *ENTRIES_FOR_COORDINATOR))
-    sheet = workbook["Entries"]
-    divisions = workbook.create_sheet(_DIVISIONS_SHEET)
+    workbook, sheet = _form("Entry form", "Entries", ENTRIES, (*ENTRIES_READ_ME, *ENTRIES_FOR_COORDINATOR))
     names: list[Content] = [EXAMPLE_DIVISION["name"], *[None] * (_MOST_DIVISIONS - 1)]
     rows = [[name] for name in names]
     remark = "Written here by the coordinator; offered as a list on the sheet Entries."
-    write_table(
-        divisions, Painter(workbook), "Divisions", remark, [Field("divisions", 60, ENTRY)], rows, filtered=False
-    )
+    fields = [Field("divisions", 60, ENTRY)]
+    write_table(workbook.add(_DIVISIONS_SHEET), "Divisions", remark, fields, rows, filtered=False)
     last = FIRST_ROW + _MOST_DIVISIONS - 1
     offered = DataValidation(type="list", formula1=f"={_DIVISIONS_SHEET}!$A${FIRST_ROW}:$A${last}", allow_blank=True)
     offered.add(_cells(ENTRIES, "division"))
-    sheet.add_data_validation(offered)
+    sheet.frame.add_data_validation(offered)
     return workbook
 
 
 def officials_form() -> Workbook:
     """The form for the list of officials."""
-    return _form("Officials", "Officials", OFFICIALS, OFFICIALS_READ_ME)
+    return _form("Officials", "Officials", OFFICIALS, OFFICIALS_READ_ME)[0]
 
 
-def _form(title: str, name: str, columns: Sequence[Column], read_me: Sequence[tuple[str, str]]) -> Workbook:
-    workbook = new_workbook(title)
-    painter = Painter(workbook)
-    first = workbook.worksheets[0]
-    first.title = "Read me"
-    write_lines(first, painter, title, read_me)
-    sheet = workbook.create_sheet(name)
+def _form(
+    title: str, name: str, columns: Sequence[Column], read_me: Sequence[tuple[str, str]]
+) -> tuple[Workbook, Sheet]:
+    """A workbook that opens at the sheet to fill in, and that sheet."""
+    workbook = Workbook(title)
+    first, sheet = workbook.add("Read me"), workbook.add(name)
+    write_lines(first, title, read_me)
     fields = [_field(column) for column in columns]
     row = [Shown(None, field.look) for field in fields]
     remark = "One row each. Columns marked Needed have to be filled in, the others where they apply."
-    write_table(sheet, painter, name, remark, fields, [row] * _ROWS, filtered=False)
+    write_table(sheet, name, remark, fields, [row] * _ROWS, filtered=False)
     _offer(sheet, columns)
     fit_pages(first, headings=False)
     fit_pages(sheet)
-    workbook.active = 1
-    return workbook
+    workbook.open_at(sheet)
+    return workbook, sheet
 
 
 def _field(column: Column) -> Field:
@@ -99,11 +95,11 @@ def _field(column: Column) -> Field:
     return Field(column.name, _WIDTHS.get(column.name, _USUAL_WIDTH), replace(ENTRY, number=pattern), meaning)
 
 
-def _offer(sheet: Worksheet, columns: Sequence[Column]) -> None:
+def _offer(sheet: Sheet, columns: Sequence[Column]) -> None:
     for column in columns:
         if column.words:
             one = column.name not in _SEVERAL
-            sheet.add_data_validation(word_list(column.words, _cells(columns, column.name), closed=one))
+            sheet.frame.add_data_validation(word_list(column.words, _cells(columns, column.name), closed=one))
 
 
 def _cells(columns: Sequence[Column], name: str) -> str:

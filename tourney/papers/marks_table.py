@@ -7,7 +7,8 @@ from dataclasses import replace
 from tourney.model.plan import Plan
 from tourney.model.sheet import LETTERS, FilledSheet
 from tourney.model.sheet_layout import judge_letter
-from tourney.papers.table_sheet import BODY, Content, Field, number
+from tourney.papers.cells import Content
+from tourney.papers.table_sheet import BODY, Field, number
 from tourney.papers.views import Hall
 
 CLEAN, NOT_JUDGED, UNREAD = "·", "–", "?"

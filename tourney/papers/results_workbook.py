@@ -4,22 +4,20 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
-from openpyxl import Workbook
-
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.ruling import Ruled
 from tourney.model.sheet import FilledSheet
 from tourney.model.standing import Results
+from tourney.papers.cells import Content
 from tourney.papers.marks_table import EXPLAINED, marks_fields, marks_rows
 from tourney.papers.rulings_table import RULINGS_FIELDS, rulings_rows
 from tourney.papers.settings_table import SETTINGS_FIELDS, settings_rows
-from tourney.papers.sheet_style import Painter, new_workbook, save_workbook
 from tourney.papers.stamp import Stamp, shown_chain
 from tourney.papers.standings_table import CONTESTANT_FIELDS, contestant_rows, team_fields, team_rows
-from tourney.papers.table_sheet import BODY, Content, Field, Shown, fit_pages, stamp_pages, write_lines, write_table
-from tourney.papers.text_cells import sheet_title
+from tourney.papers.table_sheet import BODY, Field, Shown, fit_pages, stamp_pages, write_lines, write_table
 from tourney.papers.views import Hall
+from tourney.papers.workbook import Workbook
 
 _OPEN_FIELDS = (Field("Kind", 45), Field("Heat", 28), Field("What", 175))
 _VALUE = replace(BODY, across="right")
@@ -49,7 +47,7 @@ def write_results_workbook(
     FileTrouble when the file is open elsewhere or the folder is read-only.
     """
     stamp = Stamp.of(plan)
-    workbook = new_workbook(f"{stamp.event}: results", plan.event.date)
+    workbook = Workbook(f"{stamp.event}: results", plan.event.date)
     binder = _Binder(workbook, plan, stamp, _state(results))
     binder.read_me(results, chain)
     for division in results.divisions:
@@ -69,8 +67,7 @@ def write_results_workbook(
     binder.table("Open matters", "Open matters", _OPEN_FIELDS, matters)
     binder.table("Fairness", "Fairness of the plan", _FAIR_FIELDS, _fairness(plan))
     binder.table("Settings", "The rules of the day", SETTINGS_FIELDS, settings_rows(plan.event))
-    workbook.remove(workbook.worksheets[0])
-    save_workbook(path, workbook)
+    workbook.save(path)
 
 
 class _Binder:
@@ -79,7 +76,6 @@ class _Binder:
     def __init__(self, workbook: Workbook, plan: Plan, stamp: Stamp, state: str) -> None:
         self._workbook, self._paper, self._stamp, self._state = workbook, plan.event.day.paper, stamp, state
         self._keep_days = plan.event.day.keep_days
-        self._painter = Painter(workbook)
 
     def table(
         self,
@@ -91,14 +87,14 @@ class _Binder:
         fixed: int = 0,
     ) -> None:
         """A sheet that is a table; its remark, or else the state of the results, stands beneath the title."""
-        sheet = self._workbook.create_sheet(sheet_title(tab, self._workbook.sheetnames))
-        write_table(sheet, self._painter, title, remark or self._state, fields, rows, fixed)
+        sheet = self._workbook.add(tab)
+        write_table(sheet, title, remark or self._state, fields, rows, fixed)
         fit_pages(sheet, self._paper)
         stamp_pages(sheet, self._stamp, self._state)
 
     def read_me(self, results: Results, chain: str) -> None:
         """The first sheet: what this is, how far it is, what each sheet holds."""
-        sheet = self._workbook.create_sheet("Read me")
+        sheet = self._workbook.add("Read me")
         lines = (
             ("State", self._state),
             ("Made from", f"plan {results.plan_revision}, rules {self._stamp.rules}, {len(results.open_matters)} open"),
@@ -123,7 +119,7 @@ class _Binder:
                 "data protection rules ask for more, they go first.",
             ),
         )
-        write_lines(sheet, self._painter, f"{self._stamp.event}, {self._stamp.date}: results", lines)
+        write_lines(sheet, f"{self._stamp.event}, {self._stamp.date}: results", lines)
         fit_pages(sheet, self._paper, headings=False)
         stamp_pages(sheet, self._stamp, self._state)
 

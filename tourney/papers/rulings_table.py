@@ -5,7 +5,8 @@ from zoneinfo import ZoneInfo
 
 from tourney.model.plan import Plan
 from tourney.model.ruling import Ruled, Started, ruling_words
-from tourney.papers.table_sheet import Content, Field, number
+from tourney.papers.cells import Content
+from tourney.papers.table_sheet import Field, number
 
 RULINGS_FIELDS = (
     Field("Row", 14, number(bold=True)),

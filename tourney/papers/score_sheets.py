@@ -1,20 +1,21 @@
-"""Judges' score sheets: a workbook a room, a sheet a judge and heat, in wave order."""
+"""Judges' score sheets: a workbook a room, a sheet a judge and heat, in wave order; or one heat once more."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable
+from dataclasses import replace
 from pathlib import Path
 
-from openpyxl import Workbook
-
 from tourney.model.calls import CallBook
+from tourney.model.event import Points
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
-from tourney.papers.file_names import file_names
-from tourney.papers.sheet_face import draw_face
+from tourney.model.sheet_layout import event_mark
+from tourney.papers.file_names import file_name, file_names
+from tourney.papers.sheet_face import ASKED_BOX, draw_face
 from tourney.papers.sheet_facts import SheetFacts, facts_by_room
+from tourney.papers.sheet_gaps import gaps_of
 from tourney.papers.sheet_grid import Grid
-from tourney.papers.sheet_setup import set_up
-from tourney.papers.sheet_style import Painter, new_workbook, save_workbook
-from tourney.papers.text_cells import sheet_title
+from tourney.papers.sheet_setup import name_places, set_up
+from tourney.papers.workbook import Sheet, Workbook
 
 
 def write_score_sheets(folder: Path, plan: Plan, book: CallBook, roster: Roster) -> tuple[Path, ...]:
@@ -27,19 +28,35 @@ def write_score_sheets(folder: Path, plan: Plan, book: CallBook, roster: Roster)
     written = []
     for room, sheets in rooms.items():
         path = folder / f"{names[room]}.xlsx"
-        save_workbook(path, _room_workbook(room, sheets, plan))
+        _workbook(f"score sheets, {room}", sheets, plan).save(path)
         written.append(path)
     return tuple(written)
 
 
-def _room_workbook(room: str, sheets: Sequence[SheetFacts], plan: Plan) -> Workbook:
-    workbook = new_workbook(f"{plan.event.name}: score sheets, {room}", plan.event.date)
-    painter = Painter(workbook)
-    blank = workbook.worksheets[0]
+def write_heat_copy(folder: Path, plan: Plan, book: CallBook, roster: Roster, heat: str) -> Path:
+    """Write the sheets of one heat once more, with COPY on them, into `folder`; returns the path.
+
+    KeyError when the plan has no such heat. FileTrouble when the folder can't be written.
+    """
+    rooms = facts_by_room(plan, book, roster)
+    sheets = [replace(facts, copy=True) for facts in rooms[plan.heat[heat].room] if facts.heat.id == heat]
+    path = folder / f"{file_name(heat)}.xlsx"
+    _workbook(f"score sheets of heat {heat}, copy", sheets, plan).save(path)
+    return path
+
+
+def _workbook(what: str, sheets: Iterable[SheetFacts], plan: Plan) -> Workbook:
+    """Each size of sheet is drawn once; the others are made from it by filling its gaps, twenty times as fast."""
+    workbook = Workbook(f"{plan.event.name}: {what}", plan.event.date)
+    workbook.tell(tourney_event=event_mark(plan.draw.secret), tourney_plan=str(plan.revision), tourney_holds=what)
+    drawn: dict[tuple[Grid, Points], Sheet] = {}
     for facts in sheets:
-        sheet = workbook.create_sheet(sheet_title(facts.title, workbook.sheetnames))
         grid = Grid(facts.calls, len(facts.line), facts.paper)
-        draw_face(sheet, painter, grid, facts)
-        set_up(sheet, grid, facts)
-    workbook.remove(blank)
+        sheet = workbook.add(facts.title)
+        name_places(sheet.frame, grid)
+        model = drawn.setdefault((grid, facts.points), sheet)
+        if model is sheet:
+            set_up(sheet.frame, grid)
+            draw_face(sheet, grid, facts.points)
+        sheet.take_after(model, gaps_of(facts, grid, workbook.number_of(ASKED_BOX)))
     return workbook

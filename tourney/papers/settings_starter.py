@@ -3,15 +3,15 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 
-from openpyxl import Workbook
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.datavalidation import DataValidation
-from openpyxl.worksheet.worksheet import Worksheet
 
 from tourney.model.event import Division
 from tourney.model.settings_layout import KEY, MEANING, NO, SHEET, SHEETS, VALUE, YES, CellValue, Key, SettingsSheet
-from tourney.papers.sheet_style import Look, Painter, Rules, new_workbook
-from tourney.papers.table_sheet import BODY, FIRST_ROW, Content, Field, Shown, fit_pages, write_lines, write_table
+from tourney.papers.cells import Content
+from tourney.papers.sheet_style import Look, Rules
+from tourney.papers.table_sheet import BODY, FIRST_ROW, Field, Shown, fit_pages, write_lines, write_table
+from tourney.papers.workbook import Sheet, Workbook
 
 EXAMPLE_ROOM = {"name": "Room 1"}
 EXAMPLE_DIVISION = {"name": "Junior", "ages": "8, 10"}
@@ -44,17 +44,15 @@ READ_ME = (
 
 def settings_workbook() -> Workbook:
     """The workbook; it is sound once a name and a date are filled in."""
-    workbook = new_workbook("Settings of the day")
-    painter = Painter(workbook)
-    first = workbook.worksheets[0]
-    first.title = "Read me"
-    write_lines(first, painter, "Settings of the day", READ_ME)
+    workbook = Workbook("Settings of the day")
+    first = workbook.add("Read me")
+    write_lines(first, "Settings of the day", READ_ME)
     fit_pages(first, headings=False)
     for layout in SHEETS:
-        sheet = workbook.create_sheet(layout.name)
+        sheet = workbook.add(layout.name)
         fields, rows = _SHAPES[layout.shape](layout)
         title = f"{layout.name[0].upper()}{layout.name[1:]}"
-        write_table(sheet, painter, title, layout.meaning, fields, rows, filtered=False)
+        write_table(sheet, title, layout.meaning, fields, rows, filtered=False)
         _offer_words(sheet, layout, len(rows))
         fit_pages(sheet)
     return workbook
@@ -120,7 +118,7 @@ def choice(key: Key) -> str:
     return "" if told else f" {'One of' if key.closed else 'Words'}: {', '.join(key.words)}."
 
 
-def _offer_words(sheet: Worksheet, layout: SettingsSheet, rows: int) -> None:
+def _offer_words(sheet: Sheet, layout: SettingsSheet, rows: int) -> None:
     """A list to choose from wherever only certain words will do."""
     for place, key in enumerate(layout.keys):
         if not key.words:
@@ -131,7 +129,7 @@ def _offer_words(sheet: Worksheet, layout: SettingsSheet, rows: int) -> None:
         else:
             row = FIRST_ROW + place
             cells = f"B{row}" if layout.shape == "pairs" else f"C{row}:{get_column_letter(2 + _DIVISION_COLUMNS)}{row}"
-        sheet.add_data_validation(word_list(key.words, cells, closed=key.closed))
+        sheet.frame.add_data_validation(word_list(key.words, cells, closed=key.closed))
 
 
 def word_list(words: Sequence[str], cells: str, *, closed: bool) -> DataValidation:

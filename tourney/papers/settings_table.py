@@ -5,7 +5,8 @@ from dataclasses import replace
 
 from tourney.model.event import Band, Day, Division, Event, Pause, Room, Table
 from tourney.model.settings_layout import Key, cell_value, keys_of
-from tourney.papers.table_sheet import BODY, Content, Field
+from tourney.papers.cells import Content
+from tourney.papers.table_sheet import BODY, Field
 
 SETTINGS_FIELDS = (
     Field("Of", 40, replace(BODY, bold=True)),

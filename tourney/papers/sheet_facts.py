@@ -27,7 +27,7 @@ class Standing:
 class SheetFacts:
     """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn.
 
-    tasks: what is answered to calls that are not of the usual kind.
+    tasks: what is answered to calls that are not of the usual kind. copy: is it printed once more.
     """
 
     identity: SheetIdentity
@@ -43,6 +43,7 @@ class SheetFacts:
     points: Points
     paper: str
     stamp: Stamp
+    copy: bool = False
 
     @property
     def title(self) -> str:
@@ -53,14 +54,14 @@ class SheetFacts:
 def facts_by_room(plan: Plan, book: CallBook, roster: Roster) -> dict[str, list[SheetFacts]]:
     """Room -> its sheets in wave order; rooms in the order of the settings."""
     order = {wave.id: place for place, wave in enumerate(plan.waves)}
-    hall = Hall(plan, roster)
+    hall, stamp = Hall(plan, roster), Stamp.of(plan)
     rooms: dict[str, list[SheetFacts]] = {room.name: [] for room in plan.event.rooms}
     for heat in sorted(plan.heats, key=lambda heat: (order[heat.wave], heat.id)):
-        rooms.setdefault(heat.room, []).extend(_sheets(heat, hall, book))
+        rooms.setdefault(heat.room, []).extend(_sheets(heat, hall, book, stamp))
     return {room: sheets for room, sheets in rooms.items() if sheets}
 
 
-def _sheets(heat: Heat, hall: Hall, book: CallBook) -> Iterator[SheetFacts]:
+def _sheets(heat: Heat, hall: Hall, book: CallBook, stamp: Stamp) -> Iterator[SheetFacts]:
     plan = hall.plan
     team_of = {child: plan.team[team].name for team in heat.teams for child in plan.team[team].members}
     call_set = book.set[heat.call_set]
@@ -84,7 +85,7 @@ def _sheets(heat: Heat, hall: Hall, book: CallBook) -> Iterator[SheetFacts]:
             tasks(call.kind for call in call_set.calls),
             plan.event.division(heat.division).points,
             plan.event.day.paper,
-            Stamp.of(plan),
+            stamp,
         )
 
 

@@ -7,6 +7,8 @@ A call counts once it is ticked and every mark in it can be read, so an open cal
 from openpyxl.utils import get_column_letter
 
 from tourney.model.event import Points
+from tourney.model.sheet import LETTERS, SEPARATORS, TICKS
+from tourney.papers.cells import Formula
 from tourney.papers.sheet_grid import COUNTED, FIRST_CALL, FIRST_LINE, Grid
 
 READ, UNTICKED, FIX = "ok", "tick?", "FIX"  # what the check row says of a call; empty: nothing there yet
@@ -22,55 +24,69 @@ def area(row: int, column: int, last_row: int, last_column: int) -> str:
     return f"{address(row, column)}:{address(last_row, last_column)}"
 
 
-def unreadable(cell: str) -> str:
-    """True where a cell holds anything but letters of marks, each once, N alone; a condition without its `=`.
+def unreadable(cells: str) -> tuple[str, ...]:
+    """Conditions without their `=`: each true where any of the cells holds what intake could not read.
 
-    Kept under 255 characters, which is all that a validation may hold in spreadsheet programs.
+    An entry begins with a letter, has nothing but letters and separators, no letter twice, and N alone: with N written
+    out as all the letters, any other beside it would stand there twice. Each is under 255 characters, more than which
+    the rules of some spreadsheet programs may not have; and nothing empty is searched for, which some take for found.
     """
-    rest = f'SUBSTITUTE(UPPER({cell})," ","")'
-    for letter in COUNTED:
-        rest = f'SUBSTITUTE({rest},"{letter}","",1)'
-    return f'(LEN({rest})>0)+ISNUMBER(FIND("N",UPPER({cell})))*(LEN(TRIM({cell}))>1)>0'
+    letters = "".join(LETTERS)
+    allowed = letters + SEPARATORS
+    entry = f'SUBSTITUTE(UPPER({cells}),"N","{letters}")'
+    return (
+        f'SUMPRODUCT(--ISERROR(FIND(LEFT(TRIM({cells})&"{letters}"),"{letters}{letters.lower()}")))>0',
+        f'SUMPRODUCT(LEN({cells})-LEN(SUBSTITUTE(UPPER({cells}),{_each(allowed)},"")))<>SUMPRODUCT(LEN({cells}))',
+        f'SUMPRODUCT(--(LEN({entry})-LEN(SUBSTITUTE({entry},{_each(letters)},""))>1))>0',
+    )
+
+
+def _each(letters: str) -> str:
+    """Each of the letters, side by side: conditions may hold no written-out list."""
+    return f'MID("{letters}",COLUMN($A:${get_column_letter(len(letters))}),1)'
 
 
 def tick_allowed(cell: str) -> str:
     """True for a tick as people type one; a condition without its `=`."""
-    return f'ISNUMBER(FIND("|"&UPPER(TRIM({cell}))&"|","|X|✓|✔|"))'
+    # Two spaces between, which no text has once it is trimmed.
+    return f'ISNUMBER(FIND("  "&UPPER(TRIM({cell}))&"  ","  {"  ".join(TICKS).upper()}  "))'
 
 
 class SheetFormulas:
-    """The formulas of one grid under one division's points."""
+    """The formulas of one grid under one division's points, with what they come to while the sheet is empty."""
 
     def __init__(self, grid: Grid, points: Points) -> None:
         self._grid, self._points = grid, points
         self._check = area(grid.check_row, FIRST_CALL, grid.check_row, grid.last_call)
         self._none_read = f'COUNTIF({self._check},"{READ}")=0'
 
-    def check(self, column: int) -> str:
+    def check(self, column: int) -> Formula:
         """How far the call in this column is: ok, FIX, tick? or nothing."""
         grid = self._grid
         marks, tick = area(FIRST_LINE, column, grid.last_line, column), address(grid.judged_row, column)
-        return (
-            f'=IF(SUMPRODUCT(--({unreadable(marks)}))>0,"{FIX}",'
+        text = (
+            f'=IF(OR({",".join(unreadable(marks))}),"{FIX}",'
             f'IF({tick_allowed(tick)},"{READ}",IF(TRIM({tick})<>"","{FIX}",'
             f'IF(SUMPRODUCT(LEN(TRIM({marks})))>0,"{UNTICKED}",""))))'
         )
+        return Formula(text, "")
 
-    def status(self, initials: str) -> str:
+    def status(self, initials: str) -> Formula:
         """One word on the whole sheet: FIX call 9, 4 calls open, initials missing, COMPLETE. initials: an address."""
         grid, check = self._grid, self._check
         numbers = area(FIRST_LINE - 1, FIRST_CALL, FIRST_LINE - 1, grid.last_call)
         left = f'({grid.calls}-COUNTIF({check},"{READ}"))'
-        return (
+        text = (
             f'=IF(COUNTIF({check},"{FIX}")>0,"FIX call "&INDEX({numbers},MATCH("{FIX}",{check},0)),'
             f'IF({left}>1,{left}&" calls open",IF({left}=1,"1 call open",'
             f'IF(TRIM({initials})="","Initials missing","COMPLETE"))))'
         )
+        return Formula(text, f"{grid.calls} calls open" if grid.calls > 1 else "1 call open")
 
-    def total(self, line: int, place: int) -> str:
+    def total(self, line: int, place: int) -> Formula:
         """A line's count of one letter, or for the last place its points; nothing until a call is judged."""
         what = self._count(line, COUNTED[place]) if place < len(COUNTED) else self._line_points(line)
-        return f'=IF({self._none_read},"",{what})'
+        return Formula(f'=IF({self._none_read},"",{what})', "")
 
     def _count(self, line: int, letter: str) -> str:
         return f'SUMPRODUCT(({self._check}="{READ}")*{self._found(line, letter)})'

@@ -76,6 +76,16 @@ class Grid:
         return min(most, (self._width - NUMBER - self.name_width - totals) / self.calls)
 
     @property
+    def indent(self) -> int:
+        """Air before a name, where there is room for it."""
+        return 1 if self.beside else 0
+
+    @property
+    def name_mm(self) -> tuple[float, float]:
+        """Width and height that a name may take in its cell."""
+        return self.name_width - 2 - 3 * self.indent, self.line_height - 0.6
+
+    @property
     def line_height(self) -> float:
         """Height of a contestant's row."""
         other = sum(HEAD.values()) - HEAD[STATUS_ROW] + BOX
@@ -110,6 +120,11 @@ class Grid:
         if self.beside:
             return self.last_call + len(COUNTED) + 1
         return max(self.last_call, FIRST_CALL + self.lines - 1)
+
+    @property
+    def code_column(self) -> int:
+        """First column of the sheet's code."""
+        return max(FIRST_CALL + 1, self.last_column - len(COUNTED))
 
     @property
     def last_row(self) -> int:

@@ -10,7 +10,8 @@ from tourney.model.documents import exact_text
 from tourney.model.event import Division
 from tourney.model.people import Roster
 from tourney.model.standing import DivisionResults, TeamStanding
-from tourney.papers.table_sheet import BODY, FIRST_ROW, Content, Field, Formula, Shown, number
+from tourney.papers.cells import Content, Formula
+from tourney.papers.table_sheet import BODY, FIRST_ROW, Field, Shown, number
 
 ADVANCES = {"certain": "yes, certain", "possible": "possible", "out": "no"}
 _COUNT = number()
@@ -68,7 +69,7 @@ def team_rows(results: DivisionResults, division: Division, roster: Roster) -> I
             *((standing.heat_points,) if heats else ()),
             _total(standing, f"D{row}:{get_column_letter(3 + rounds)}{row}"),
             _number(standing.available),
-            _part(f"{total_column}{row}", f"{available_column}{row}"),
+            _part(f"{total_column}{row}", f"{available_column}{row}", standing.points, standing.available),
             standing.clean_calls,
             standing.late,
             standing.wrong_place,
@@ -103,7 +104,7 @@ def contestant_rows(results: DivisionResults, roster: Roster) -> Iterator[tuple[
             roster.team[standing.team].name,
             _number(standing.points),
             _number(standing.available),
-            _part(f"D{row}", f"E{row}"),
+            _part(f"D{row}", f"E{row}", standing.points, standing.available),
             standing.band or "",
             "" if standing.points.denominator == 1 else f"points {exact_text(standing.points)}",
         )
@@ -121,11 +122,12 @@ def _number(value: Fraction) -> int | float:
 def _total(standing: TeamStanding, rounds: str) -> Content:
     """A formula over the rounds; the number itself where the rounds are not known one by one."""
     adds_up = standing.round_points and sum(standing.round_points, Fraction()) == standing.points
-    return Formula(f"=SUM({rounds})") if adds_up else _number(standing.points)
+    return Formula(f"=SUM({rounds})", _number(standing.points)) if adds_up else _number(standing.points)
 
 
-def _part(points: str, available: str) -> Formula:
-    return Formula(f'=IF({available}>0,{points}/{available},"")')
+def _part(points_cell: str, available_cell: str, points: Fraction, available: Fraction) -> Formula:
+    text = f'=IF({available_cell}>0,{points_cell}/{available_cell},"")'
+    return Formula(text, float(points / available) if available > 0 else "")
 
 
 def _exact(standing: TeamStanding) -> str:

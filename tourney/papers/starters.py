@@ -6,7 +6,6 @@ from tourney.files import write_text
 from tourney.papers.forms import entry_form, officials_form
 from tourney.papers.settings_starter import settings_workbook
 from tourney.papers.settings_text import settings_text
-from tourney.papers.sheet_style import save_workbook
 
 
 def write_starters(folder: Path, toml: bool) -> tuple[Path, ...]:
@@ -23,9 +22,9 @@ def write_starters(folder: Path, toml: bool) -> tuple[Path, ...]:
     written = [path for path in (settings, *makers) if not path.exists()]
     for path in written:
         if path in makers:
-            save_workbook(path, makers[path]())
+            makers[path]().save(path)
         elif toml:
             write_text(path, settings_text())
         else:
-            save_workbook(path, settings_workbook())
+            settings_workbook().save(path)
     return tuple(written)

@@ -2,18 +2,17 @@
 
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
-from datetime import date as Date
 from math import ceil
 from typing import Any
 
-from openpyxl.cell.cell import Cell
 from openpyxl.utils import get_column_letter
 from openpyxl.worksheet.properties import PageSetupProperties
-from openpyxl.worksheet.worksheet import Worksheet
 
-from tourney.papers.sheet_style import FONT, MM_PER_INCH, PALE, PAPER_CODE, Look, Painter, column_width
+from tourney.papers.cells import Content
+from tourney.papers.sheet_style import FONT, MM_PER_INCH, PALE, PAPER_CODE, Look, column_width
 from tourney.papers.stamp import Stamp
 from tourney.papers.text_cells import corner, text_width
+from tourney.papers.workbook import Sheet
 
 TITLE_ROW, REMARK_ROW, MEANINGS_ROW, HEADINGS_ROW = 1, 2, 3, 4
 FIRST_ROW = HEADINGS_ROW + 1
@@ -25,16 +24,6 @@ _AIR, _LEADING = 4.0, 1.22  # points above and below a row's text; height of a l
 _MEANING = Look(8, ink="595959", up="bottom", wrap=True)
 _READING = Look(10, up="top", wrap=True)
 _PADDING = 4.0  # mm of a column that text can't use
-
-
-@dataclass(frozen=True, slots=True)
-class Formula:
-    """A formula, beginning with `=`."""
-
-    text: str
-
-
-Content = str | int | float | Date | Formula | None
 
 
 @dataclass(frozen=True, slots=True)
@@ -61,8 +50,7 @@ def number(look: Look = BODY, *, bold: bool = False, pattern: str = "General") -
 
 
 def write_table(
-    sheet: Worksheet,
-    painter: Painter,
+    sheet: Sheet,
     title: str,
     remark: str,
     fields: Sequence[Field],
@@ -77,38 +65,37 @@ def write_table(
 
     fixed: columns that stay in sight when the rest is scrolled sideways.
     """
-    write(painter, sheet, TITLE_ROW, 1, title, TITLE)
-    write(painter, sheet, REMARK_ROW, 1, remark, REMARK)
+    frame = sheet.frame
+    sheet.put(TITLE_ROW, 1, title, TITLE)
+    sheet.put(REMARK_ROW, 1, remark, REMARK)
     for column, field in enumerate(fields, 1):
-        sheet.column_dimensions[get_column_letter(column)].width = column_width(field.width)
+        frame.column_dimensions[get_column_letter(column)].width = column_width(field.width)
     if any(field.meaning for field in fields):
-        _write_row(sheet, painter, MEANINGS_ROW, fields, [Shown(field.meaning, _MEANING) for field in fields])
+        _write_row(sheet, MEANINGS_ROW, fields, [Shown(field.meaning, _MEANING) for field in fields])
     headings = [Shown(field.heading, _heading(field.look)) for field in fields]
-    _write_row(sheet, painter, HEADINGS_ROW, fields, headings)
+    _write_row(sheet, HEADINGS_ROW, fields, headings)
     last = HEADINGS_ROW
     for row in rows:
         last += 1
-        _write_row(sheet, painter, last, fields, row)
+        _write_row(sheet, last, fields, row)
     if filtered:
-        sheet.auto_filter.ref = f"A{HEADINGS_ROW}:{get_column_letter(len(fields))}{max(last, FIRST_ROW)}"
-    sheet.freeze_panes = f"{get_column_letter(1 + fixed)}{FIRST_ROW}"
-    sheet.sheet_view.showGridLines = False
+        frame.auto_filter.ref = f"A{HEADINGS_ROW}:{get_column_letter(len(fields))}{max(last, FIRST_ROW)}"
+    frame.freeze_panes = f"{get_column_letter(1 + fixed)}{FIRST_ROW}"
+    frame.sheet_view.showGridLines = False
 
 
 def _heading(look: Look) -> Look:
     return replace(HEADING, across=look.across, indent=look.indent)
 
 
-def _write_row(
-    sheet: Worksheet, painter: Painter, row: int, fields: Sequence[Field], values: Sequence[Content | Shown]
-) -> None:
+def _write_row(sheet: Sheet, row: int, fields: Sequence[Field], values: Sequence[Content | Shown]) -> None:
     """Write one row, as high as its longest text needs: not every program finds that out by itself."""
     height = 0.0
     for column, (field, value) in enumerate(zip(fields, values, strict=True), 1):
         shown = value if isinstance(value, Shown) else Shown(value, field.look)
-        write(painter, sheet, row, column, shown.content, shown.look)
+        sheet.put(row, column, shown.content, shown.look)
         height = max(height, text_height(shown.content, shown.look, field.width))
-    sheet.row_dimensions[row].height = height
+    sheet.height(row, height)
 
 
 def text_height(content: Content, look: Look, width: float) -> float:
@@ -122,36 +109,25 @@ def text_height(content: Content, look: Look, width: float) -> float:
     return lines * look.size * _LEADING + _AIR
 
 
-def write(painter: Painter, sheet: Worksheet, row: int, column: int, content: Content, look: Look) -> None:
-    """Write content of whatever kind into a cell; text stays text."""
-    cell = sheet.cell(row, column)
-    assert isinstance(cell, Cell)
-    if isinstance(content, str):
-        painter.text(cell, content, look)
-    elif isinstance(content, Formula):
-        painter.formula(cell, content.text, look)
-    else:
-        painter.put(cell, content, look)
-
-
-def fit_pages(sheet: Worksheet, paper: str = "A4", *, headings: bool = True) -> None:
+def fit_pages(sheet: Sheet, paper: str = "A4", *, headings: bool = True) -> None:
     """Landscape, as wide as the page; headings on every page."""
-    sheet.page_setup.orientation = "landscape"
-    sheet.page_setup.paperSize = PAPER_CODE[paper]
-    sheet.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
-    sheet.page_setup.fitToWidth, sheet.page_setup.fitToHeight = 1, 0
+    frame = sheet.frame
+    frame.page_setup.orientation = "landscape"
+    frame.page_setup.paperSize = PAPER_CODE[paper]
+    frame.sheet_properties.pageSetUpPr = PageSetupProperties(fitToPage=True)
+    frame.page_setup.fitToWidth, frame.page_setup.fitToHeight = 1, 0
     if headings:
-        sheet.print_title_rows = f"{HEADINGS_ROW}:{HEADINGS_ROW}"
-    margins = sheet.page_margins
+        frame.print_title_rows = f"{HEADINGS_ROW}:{HEADINGS_ROW}"
+    margins = frame.page_margins
     margins.left = margins.right = 12 / MM_PER_INCH
     margins.top = margins.bottom = 16 / MM_PER_INCH
     margins.header = margins.footer = 7 / MM_PER_INCH
 
 
-def stamp_pages(sheet: Worksheet, stamp: Stamp, state: str) -> None:
+def stamp_pages(sheet: Sheet, stamp: Stamp, state: str) -> None:
     """A head and a foot that say what the sheet was made from, and how final it is."""
-    head: Any = sheet.oddHeader
-    foot: Any = sheet.oddFooter
+    head: Any = sheet.frame.oddHeader
+    foot: Any = sheet.frame.oddFooter
     for part, text in (
         (head.left, corner(f"{stamp.event}, {stamp.date}")),
         (head.right, corner(state)),
@@ -161,12 +137,12 @@ def stamp_pages(sheet: Worksheet, stamp: Stamp, state: str) -> None:
         part.text, part.font, part.size = text, f"{FONT},Regular", 8
 
 
-def write_lines(sheet: Worksheet, painter: Painter, title: str, lines: Sequence[tuple[str, str]]) -> None:
+def write_lines(sheet: Sheet, title: str, lines: Sequence[tuple[str, str]]) -> None:
     """A page of reading: a title, then pairs of a few bold words and what they say."""
     fields = (Field("", 48, replace(_READING, bold=True)), Field("", 175, _READING))
-    sheet.sheet_view.showGridLines = False
+    sheet.frame.sheet_view.showGridLines = False
     for column, field in zip("AB", fields, strict=True):
-        sheet.column_dimensions[column].width = column_width(field.width)
-    write(painter, sheet, TITLE_ROW, 1, title, TITLE)
+        sheet.frame.column_dimensions[column].width = column_width(field.width)
+    sheet.put(TITLE_ROW, 1, title, TITLE)
     for row, line in enumerate(lines, TITLE_ROW + 2):
-        _write_row(sheet, painter, row, fields, line)
+        _write_row(sheet, row, fields, line)
