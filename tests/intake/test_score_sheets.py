@@ -1,5 +1,6 @@
 """Filled score sheets: what is certain is taken, what is not is named, and nothing is guessed."""
 
+import csv
 import io
 import random
 import zipfile
@@ -12,13 +13,14 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
+from openpyxl.comments import Comment
 from openpyxl.worksheet.worksheet import Worksheet
 
 from tourney.intake.marks import letters_of
 from tourney.intake.score_sheets import read_score_sheets
 from tourney.model.event import Division, Event, Room
 from tourney.model.plan import DrawRecord, Heat, Plan, Wave
-from tourney.model.sheet import LETTERS, FilledSheet, Marked, SheetReading
+from tourney.model.sheet import LETTERS, FilledSheet, Marked, SheetNote, SheetReading
 from tourney.model.sheet_layout import (
     INITIALS_TAG,
     JUDGED_TAG,
@@ -50,7 +52,7 @@ def plan(revision: int = 1, line: tuple[str, ...] = LINE) -> Plan:
         divisions=(Division(name="Junior", ages=(8, 10), calls=CALLS),),
     )
     waves = (Wave("W01", datetime(2027, 4, 17, 9, tzinfo=UTC), 15),)
-    heats = (heat("J-R1-1", line), heat("J-R1-2"))
+    heats = (heat("J-R1-1", line), heat("J-R1-2", ("J02-2", *LINE[:3])))
     return Plan(revision, event, DrawRecord("words", "", SECRET), (), {}, (), waves, heats, (), (), ())
 
 
@@ -245,7 +247,7 @@ def test_sheets_of_other_kinds_are_passed_over() -> None:
 def test_a_workbook_without_a_score_sheet_is_refused_whole() -> None:
     reading = read_one(saved(Workbook()))
     assert (reading.sheet, reading.code) == ("", "")
-    assert "No sheet of this workbook is a score sheet" in refusal(reading)
+    assert "There is no score sheet in this file" in refusal(reading)
 
 
 def test_rows_may_be_sorted_and_rows_and_columns_put_in() -> None:
@@ -335,6 +337,63 @@ def test_each_sheet_of_a_workbook_is_read_on_its_own() -> None:
     sheets[1].delete_rows(JUDGED_ROW)
     states = [reading.state for reading in read_score_sheets("hall.xlsx", saved(book), PLAN)]
     assert states == ["accepted", "refused", "accepted"]
+
+
+def test_a_sheet_with_the_line_of_another_heat_names_that_heat() -> None:
+    moved = replace(PLAN, heats=(heat("J-R1-1", LINE[::-1]), replace(heat("M-R1-2"), division="Middle")))
+    assert "those of heat M-R1-2 (Middle), but its code is of heat J-R1-1 (Junior)" in refusal(
+        read_one(workbook(), moved)
+    )
+
+
+def test_comments_are_kept_word_for_word() -> None:
+    words = "Child 2 dropped the book.\nCount it as H?"
+    reading = read_one(workbook(lambda sheet: setattr(sheet["E5"], "comment", Comment(words, "judge"))))
+    assert reading.state == "noted"
+    assert filled(reading).comments == (SheetNote("Sheet A!E5", words),)
+    assert filled(reading).notes == ()
+    assert [note.message for note in reading.notes] == [f'Somebody wrote beside it: "{words}"']
+
+
+def test_a_comment_on_an_empty_sheet_is_not_lost() -> None:
+    book = Workbook()
+    draw(book.worksheets[0], identity())
+    book.worksheets[0]["D4"].comment = Comment("Fire alarm: this heat was not held", "judge")
+    reading = read_one(saved(book))
+    assert [note.message for note in filled(reading).comments] == ["Fire alarm: this heat was not held"]
+    assert any("No call has a tick" in note.message for note in reading.notes)
+
+
+def as_csv(content: bytes, separator: str, code: str) -> bytes:
+    """The values of the first sheet, as programs save them."""
+    text = io.StringIO()
+    rows = load_workbook(io.BytesIO(content)).worksheets[0].iter_rows(values_only=True)
+    csv.writer(text, delimiter=separator).writerows(rows)
+    return text.getvalue().encode(code)
+
+
+@pytest.mark.parametrize(("separator", "code"), [(",", "utf-8"), (";", "utf-8-sig"), ("\t", "utf-16"), (";", "cp1252")])
+def test_a_sheet_saved_as_csv_is_read_by_its_tags(separator: str, code: str) -> None:
+    content = workbook(lambda sheet: put(sheet, 1, 2, "L"), lambda sheet: put(sheet, 4, 6, "Q"))
+    reading, of_workbook = read_one(as_csv(content, separator, code)), read_one(content)
+    assert filled(reading).marks == filled(of_workbook).marks == (Marked(1, 2, ("L",)),)
+    assert filled(reading).judged == filled(of_workbook).judged
+    assert filled(reading).open_cells == ((4, 6),)
+    assert [note.where for note in reading.notes] == ["I7"]
+
+
+@pytest.mark.parametrize(
+    ("content", "words"),
+    [
+        (b"", "This file is empty."),
+        (b"\xff\xd8\xff\xe0\0\x10JFIF", "This file is not a workbook, whatever its name says."),
+        (b"%PDF-1.7\n", "There is no score sheet in this file."),
+        (b"heat;points\n", "There is no score sheet in this file."),
+        (b"a" * 200_000, "This file can't be read as a table from line 1 on."),
+    ],
+)
+def test_other_files_get_one_sentence(content: bytes, words: str) -> None:
+    assert refusal(read_one(content)).startswith(words)
 
 
 def test_damage_never_changes_a_mark_unseen() -> None:

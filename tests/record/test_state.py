@@ -132,6 +132,35 @@ def test_what_collecting_says(sheet: Make) -> None:
     assert len(done.files) == 1
 
 
+def test_two_tabulators_see_each_cell_in_which_they_differ(planned: Entry, sheet: Make) -> None:
+    one, other = received(sheet(marks=(LATE,)), name="anna.xlsx"), received(sheet(), name="ben.xlsx")
+    done = collecting(fold(rows_of(planned)), [one, other])
+    first, second = done.sheets
+    assert (first.state, first.notes) == ("accepted", ())
+    assert second.state == "noted"
+    (note,) = second.notes
+    assert f"Sheet {sheet().code} is there already, in anna.xlsx, tab 0, and the two differ" in note.message
+    assert "(line 1, call 2: first L, then clean)" in note.message
+    (later,) = collecting(
+        fold(rows_of(planned, *done.entries)), [received(sheet(marks=(Marked(1, 2, ("W",)),)))]
+    ).sheets
+    assert "is there already, in the record, and" in later.notes[0].message
+
+
+def test_a_version_that_completes_or_repeats_another_needs_no_note(planned: Entry, sheet: Make) -> None:
+    files = [received(sheet(judged=(1, 2)), sheet(), sheet(judged=(1,)))]
+    assert [one.state for one in collecting(fold(rows_of(planned)), files).sheets] == ["accepted"] * 3
+
+
+def test_comments_reach_the_chief_judge_and_keep_nothing_open(planned: Entry, sheet: Make) -> None:
+    written = sheet(comments=(SheetNote("tab!E5", "Dropped it twice"),))
+    state = fold(rows_of(planned, *collecting(DayState(), [received(sheet(), written)]).entries))
+    assert len(state.versions) == 2
+    (matter,) = state.open_matters
+    assert (matter.kind, matter.heat) == ("comment_settled", "J-R1-1")
+    assert matter.what.endswith('tab!E5: "Dropped it twice"')
+
+
 some_sheets = st.lists(
     st.fixed_dictionaries(
         {

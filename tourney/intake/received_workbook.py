@@ -8,10 +8,9 @@ import zipfile
 import zlib
 
 from tourney.intake import office_workbook, old_workbook, open_document
-from tourney.intake.grid import MOST_CELLS, Grid, Unreadable, damaged, locked, too_large
+from tourney.intake.grid import MOST_BYTES, MOST_CELLS, Grid, Unreadable, damaged, locked, too_large
 
 # Far more than a day's sheets need, and little enough to be read in seconds: a sheet has some 4,000 tags and 800 cells.
-MOST_BYTES = 20_000_000  # of a file
 MOST_EXPANDED = 100_000_000  # bytes of all its parts
 MOST_SHEETS, MOST_TAGS = 1_000, 5_000_000
 

@@ -1,9 +1,10 @@
 """Filled score sheets -> marks, nothing guessed. Everything is found by the tags inside, never by a name or a place."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
-from tourney.intake.grid import Grid, Place, Unreadable, cell_name
+from tourney.intake.csv_text import SEPARATORS, decoded, numbered_rows
+from tourney.intake.grid import MOST_BYTES, Grid, Place, Unreadable, cell_name, too_large
 from tourney.intake.marks import advice, is_tick, letters_of, plain, quoted
 from tourney.intake.reader import open_workbook
 from tourney.intake.sheet_frame import Frame, Refused, find_frame
@@ -12,19 +13,22 @@ from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
 from tourney.model.sheet_layout import TICK, event_mark, sheet_code
 
 _NO_SCORE_SHEET = (
-    "No sheet of this workbook is a score sheet. "
+    "There is no score sheet in this file. "
     "Fill the workbook from the papers folder itself, not a copy of what it shows."
 )
+_WORKBOOKS = (b"PK", b"\xd0\xcf\x11\xe0")  # how their bytes begin: .xlsx, .xlsm and .ods; .xls
+_UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 
 
 def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReading, ...]:
-    """What each score sheet of a workbook says, in the workbook's order. file: the name to show to people.
+    """What each score sheet of a file says, in the file's order. file: the name to show to people.
 
+    The file may be a workbook of any kind, or one sheet saved as CSV: its hidden tags travel along.
     Sheets in which nothing was filled in yet, and sheets of other kinds, are left out; a file that can't be read, or
     holds no score sheet at all, is one refused reading with an empty sheet and code. Raises nothing.
     """
     try:
-        grids = open_workbook(content)
+        grids = _grids(content)
     except Unreadable as reason:
         return (_refused(file, "", "", f"This file {reason.message} {reason.hint}"),)
     readings = []
@@ -41,6 +45,21 @@ def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReadi
         if reading:
             readings.append(reading)
     return tuple(readings) if score_sheets else (_refused(file, "", "", _NO_SCORE_SHEET),)
+
+
+def is_text(content: bytes) -> bool:
+    """Whether these bytes may be a CSV text."""
+    return bool(content) and not content.startswith(_WORKBOOKS) and (content[:2] in _UTF_16 or b"\0" not in content)
+
+
+def _grids(content: bytes) -> Sequence[Grid]:
+    if not is_text(content):
+        return open_workbook(content)
+    if len(content) > MOST_BYTES:
+        raise too_large()
+    text = decoded(content)
+    separator = max(SEPARATORS, key=text.count)  # a score sheet has one for each of its boxes
+    return [Grid("", [row for _, row in numbered_rows(text, separator)])]
 
 
 def _refused(file: str, sheet: str, code: str, why: str) -> SheetReading:
@@ -66,8 +85,13 @@ def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | Non
         judged=tuple(entries.judged),
         open_cells=tuple(entries.open_cells),
         notes=tuple(entries.notes),
+        comments=tuple(entries.comments),
     )
-    return SheetReading(file, grid.name, identity.code, "noted" if filled.notes else "accepted", filled, filled.notes)
+    notes = (
+        *filled.notes,
+        *(SheetNote(at.where, f'Somebody wrote beside it: "{at.message}"') for at in filled.comments),
+    )
+    return SheetReading(file, grid.name, identity.code, "noted" if notes else "accepted", filled, notes)
 
 
 def _belongs(frame: Frame, plan: Plan) -> None:
@@ -96,6 +120,12 @@ def _belongs(frame: Frame, plan: Plan) -> None:
                 f"This sheet is of plan {identity.revision}; since then the line of heat {heat.id} has changed. "
                 f"Copy the marks onto the sheet of plan {plan.revision}, contestant by contestant."
             )
+        theirs = next((found for found in plan.heats if found.line == frame.contestants), None)
+        if theirs:
+            raise Refused(
+                f"The contestants on this sheet are those of heat {theirs.id} ({theirs.division}), but its code "
+                f"is of heat {heat.id} ({heat.division}). Copy the marks onto the sheet of the heat where they stood."
+            )
         raise Refused(
             f"The lines of this sheet are not those of heat {heat.id}: rows were deleted or changed. "
             "Copy the marks onto a fresh sheet."
@@ -113,6 +143,7 @@ class _Entries:
     judged: list[int] = field(default_factory=list)
     open_cells: list[tuple[int, int]] = field(default_factory=list)
     notes: list[SheetNote] = field(default_factory=list)
+    comments: list[SheetNote] = field(default_factory=list)
 
     @property
     def empty(self) -> bool:
@@ -120,7 +151,7 @@ class _Entries:
         places = [*(place for _, _, place in self._boxes()), *(place for _, place in self._ticks())]
         if self.frame.initials:
             places.append(self.frame.initials)
-        return not any(plain(self.grid.at(place)) or place in self.grid.doubts for place in places)
+        return not self.grid.comments and not any(map(self._filled, places))
 
     def read(self) -> None:
         """Fill the lists from the grid."""
@@ -135,6 +166,11 @@ class _Entries:
             self.initials = plain(self.grid.at(self.frame.initials))
         if not self.initials:
             self._note(self.frame.initials, "The judge's initials are missing. Ask the judge to add them.")
+        for place, text in sorted(self.grid.comments.items()):
+            self.comments.append(SheetNote(self._where(place), plain(text)))
+
+    def _filled(self, place: Place) -> bool:
+        return bool(plain(self.grid.at(place))) or place in self.grid.doubts
 
     def _boxes(self) -> Iterator[tuple[int, int, Place]]:
         for line, row in self.frame.lines.items():
@@ -168,12 +204,17 @@ class _Entries:
 
     def _note_calls_without_tick(self) -> None:
         marked = {mark.call for mark in self.marks} | {call for _, call in self.open_cells}
-        for call, place in self._ticks():
-            if call in self.judged or plain(self.grid.at(place)) or place in self.grid.doubts:
-                continue
+        without = {call: place for call, place in self._ticks() if not self._filled(place)}
+        if len(without) == len(self.frame.calls):
+            words = f"No call has a tick: nothing counts but the marks. Type {TICK} under each call that was judged."
+            self._note(without[1], words)
+            return
+        for call, place in without.items():
             rest = "Only its marks count, every other line is not judged." if call in marked else "It is not judged."
             self._note(place, f"Call {call} has no tick. {rest} Type {TICK} if the call was judged.")
 
     def _note(self, place: Place | None, message: str) -> None:
-        where = f"{self.grid.name}!{cell_name(place)}" if place else self.grid.name
-        self.notes.append(SheetNote(where, message))
+        self.notes.append(SheetNote(self._where(place) if place else self.grid.name, message))
+
+    def _where(self, place: Place) -> str:
+        return f"{self.grid.name}!{cell_name(place)}" if self.grid.name else cell_name(place)

@@ -1,7 +1,5 @@
 """Files as sheets of cells, before anything is known of their columns: workbooks and CSV alike."""
 
-import csv
-import io
 import math
 from dataclasses import dataclass
 from datetime import date as Date
@@ -11,11 +9,9 @@ from pathlib import Path
 from tourney.errors import FileTrouble
 from tourney.files import read_bytes
 from tourney.intake.cells import Value, clean
+from tourney.intake.csv_text import SEPARATORS, decoded, numbered_rows
 from tourney.intake.grid import ERROR, Grid, Unreadable, column_letters
 from tourney.intake.reader import open_workbook
-
-SEPARATORS = (",", ";", "\t")
-UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,43 +55,15 @@ def _lines(grid: Grid) -> tuple[tuple[int, tuple[Value, ...]], ...]:
 
 def csv_sheets(file: str, content: bytes) -> tuple[Sheet, ...]:
     """The file read with each separator in turn: whose header is known decides which one it was."""
-    text = _decoded(content)
-    return tuple(Sheet(file, "", _csv_lines(text, separator)) for separator in SEPARATORS)
-
-
-def _csv_lines(text: str, separator: str) -> tuple[tuple[int, tuple[Value, ...]], ...]:
-    reader, lines, before = csv.reader(io.StringIO(text, newline=""), delimiter=separator), [], 0
-    try:
-        for row in reader:
-            lines.append((before + 1, tuple(clean(cell) for cell in row)))
-            before = reader.line_num
-    except csv.Error as reason:
-        raise Unreadable(f"can't be read as a table from line {before + 1} on.", _SAVE_AS_CSV) from reason
-    return tuple(lines)
-
-
-def _decoded(content: bytes) -> str:
-    if not content.strip():
-        raise Unreadable("is empty.", "Ask for the file again: it may have been sent before it was saved.")
-    try:
-        if content.startswith(UTF_16):
-            return content.decode("utf-16")
-        if b"\0" in content:
-            raise Unreadable("is not a CSV text, whatever its name says.", _SAVE_AS_CSV)
-        return content.decode("utf-8-sig")
-    except UnicodeDecodeError:
-        return _windows(content)
-
-
-def _windows(content: bytes) -> str:
-    """Older spreadsheet programs write CSV in the code page of Western Windows."""
-    try:
-        return content.decode("cp1252")
-    except UnicodeDecodeError as reason:
-        raise Unreadable("has letters in a code that can't be told.", _SAVE_AS_CSV) from reason
-
-
-_SAVE_AS_CSV = "Open it in a spreadsheet program and save it as an Excel workbook or as CSV UTF-8."
+    text = decoded(content)
+    return tuple(
+        Sheet(
+            file,
+            "",
+            tuple((number, tuple(map(clean, row))) for number, row in numbered_rows(text, separator)),
+        )
+        for separator in SEPARATORS
+    )
 
 
 def _plain(value: object) -> Value:

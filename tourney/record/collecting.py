@@ -10,10 +10,10 @@ from tourney.model.calls import CallBook
 from tourney.model.documents import dump
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
-from tourney.model.sheet import FilledSheet, SheetReading
+from tourney.model.sheet import FilledSheet, SheetNote, SheetReading
 from tourney.record.row import Entry
 from tourney.record.state import DayState
-from tourney.record.versions import same_entries
+from tourney.record.versions import completes, difference_words, same_entries
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,6 +53,7 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
     known: dict[str, list[FilledSheet]] = defaultdict(list)
     for version in state.versions:
         known[version.code].append(version)
+    places: dict[str, str] = {}
     entries: list[Entry] = []
     files: list[bytes] = []
     sheets: list[SheetReading] = []
@@ -65,14 +66,29 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
             elif any(same_entries(sheet, version) for version in known[sheet.code]):
                 sheets.append(replace(reading, state="same"))
             else:
+                sheets.append(_compared(reading, sheet, known[sheet.code], places.get(sheet.code, "in the record")))
                 known[sheet.code].append(sheet)
-                sheets.append(reading)
+                places.setdefault(
+                    sheet.code, f"in {file.name}, {reading.sheet}" if reading.sheet else f"in {file.name}"
+                )
                 new.append(sheet)
         if new:
             source = {"name": file.name, "sha256": hashlib.sha256(file.content).hexdigest()}
             entries += [Entry("sheet", {"sheet": dump(sheet), "file": source}) for sheet in new]
             files.append(file.content)
     return Collected(tuple(entries), tuple(files), tuple(sheets))
+
+
+def _compared(reading: SheetReading, sheet: FilledSheet, known: list[FilledSheet], where: str) -> SheetReading:
+    """The reading, with a note where it contradicts the first that came in: keyed twice, copied, or changed since."""
+    if not known or completes(known[0], sheet) or completes(sheet, known[0]):
+        return reading
+    words = (
+        f"Sheet {sheet.code} is there already, {where}, and the two differ ({difference_words(known[0], sheet)}). "
+        "Both are kept, and the chief judge settles which one counts. Was one of them a copy for another heat? "
+        "Then write its marks on that heat's own sheet."
+    )
+    return replace(reading, state="noted", notes=(*reading.notes, SheetNote(reading.sheet, words)))
 
 
 def plan_entry(plan: Plan, roster: Roster, book: CallBook) -> Entry:

@@ -17,11 +17,9 @@ from tourney.model.sheet import FilledSheet
 from tourney.model.standing import OpenMatter
 from tourney.record.row import Row
 from tourney.record.rulings import awaited_columns, chosen_versions, rulings_of, without_columns
-from tourney.record.versions import differences, settle
+from tourney.record.versions import difference_words, settle
 
 T = TypeVar("T")
-
-_SHOWN = 4  # differences that one sentence names
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,7 +29,8 @@ class DayState:
     sheets: those that count, one a code, in the order of codes, all of heats as the plan has them. versions: all that
     ever came in, in the order in which they came. received: how many sheets (codes) are in; last_sheet: when the last
     one came. rulings: all of them; decisions: what those that stand come to.
-    open_matters: two_versions for sheets that contradict each other, outdated_sheet for those of a line that changed.
+    open_matters: two_versions for sheets that contradict each other, outdated_sheet for those of a line that changed,
+    comment_settled for what somebody wrote beside the marks.
     """
 
     plan: Plan | None = None
@@ -101,6 +100,7 @@ def _counting(
     for code, of_code in sorted(versions.items()):
         fitting = [_as_counted(version, awaited) for version in of_code if _fits(version.sheet, plan)]
         matters += [_outdated(version.sheet) for version in of_code if not _fits(version.sheet, plan)]
+        matters += [matter for version in of_code for matter in _comments(version.sheet)]
         if code in chosen:
             number, row = chosen[code]
             fitting = [version for version in fitting if version.number == number or version.row > row]
@@ -142,19 +142,17 @@ def _outdated(sheet: FilledSheet) -> OpenMatter:
     return OpenMatter("outdated_sheet", sheet.heat, what)
 
 
+def _comments(sheet: FilledSheet) -> tuple[OpenMatter, ...]:
+    return tuple(
+        OpenMatter("comment_settled", sheet.heat, f'Beside the marks of sheet {sheet.code}, {at.where}: "{at.message}"')
+        for at in sheet.comments
+    )
+
+
 def _two_versions(counting: tuple[int, FilledSheet], differing: tuple[int, FilledSheet]) -> OpenMatter:
     (number, counts), (other_number, other) = counting, differing
-    found = differences(counts, other)
-    more = f"; and {len(found) - _SHOWN} more" if len(found) > _SHOWN else ""
-    where = "; ".join(found[:_SHOWN]) + more if found else _beside_marks(counts, other)
     what = (
         f"Sheet {counts.code} came in more than once, and version {other_number} differs from version {number} "
-        f"({where}). Version {number} counts until that is settled."
+        f"({difference_words(counts, other)}). Version {number} counts until that is settled."
     )
     return OpenMatter("two_versions", counts.heat, what)
-
-
-def _beside_marks(counts: FilledSheet, other: FilledSheet) -> str:
-    if counts.initials != other.initials:
-        return f'initials: first "{counts.initials}", then "{other.initials}"'
-    return "the ticks"

@@ -5,6 +5,8 @@ from dataclasses import replace
 
 from tourney.model.sheet import FilledSheet, Letter
 
+_SHOWN = 4  # differences that one sentence names
+
 State = tuple[Letter, ...] | None  # of a cell: letters, () for clean, None for not judged or unreadable
 
 
@@ -32,6 +34,16 @@ def differences(earlier: FilledSheet, later: FilledSheet) -> tuple[str, ...]:
         f"line {line}, call {call}: first {_words(before[line, call])}, then {_words(after.get((line, call)))}"
         for line, call in sorted(lost)
     )
+
+
+def difference_words(earlier: FilledSheet, later: FilledSheet) -> str:
+    """Where two versions differ, for one sentence: the first few cells, or what beside the marks is not the same."""
+    found = differences(earlier, later) or differences(later, earlier)
+    if found:
+        return "; ".join(found[:_SHOWN]) + (f"; and {len(found) - _SHOWN} more" if len(found) > _SHOWN else "")
+    if earlier.initials != later.initials:
+        return f'initials: first "{earlier.initials}", then "{later.initials}"'
+    return "the ticks"
 
 
 def settle(versions: Iterable[FilledSheet]) -> tuple[FilledSheet, tuple[FilledSheet, ...]]:
