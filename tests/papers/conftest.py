@@ -1,8 +1,11 @@
 """A small day made by hand, for papers: no planner, no clock. Every person, club and place is invented."""
 
+import shutil
+import subprocess
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
+from pathlib import Path
 from typing import Literal, TypeVar
 from zoneinfo import ZoneInfo
 
@@ -208,6 +211,24 @@ def _call(syllabus: Syllabus, number: int, place: int) -> Call:
         syllabus.answer(item.id),
         syllabus.also(item.id),
     )
+
+
+@pytest.fixture(scope="session")
+def office(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Path]:
+    """Save a file as a spreadsheet program does: office(file, "ods") -> the new file. Skips where there is none."""
+    program = shutil.which("soffice")
+    if program is None:
+        pytest.skip("needs a spreadsheet program")
+    profile = tmp_path_factory.mktemp("profile").as_uri()
+
+    def convert(file: Path, kind: str) -> Path:
+        into = tmp_path_factory.mktemp("office")
+        command = [program, f"-env:UserInstallation={profile}", "--headless", "--convert-to", kind, "--outdir"]
+        subprocess.run([*command, str(into), str(file)], check=True, capture_output=True, timeout=120)
+        (made,) = into.iterdir()  # large batches have been known to lose files without a word
+        return made
+
+    return convert
 
 
 @pytest.fixture(scope="session")

@@ -9,7 +9,7 @@ from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
 from tourney.model.sheet_layout import DEFINED_NAMES, event_mark, parse_identity, sheet_code
-from tourney.papers.score_sheets import write_heat_copy, write_score_sheets
+from tourney.papers.score_sheets import write_score_sheets
 
 
 @pytest.fixture(scope="module")
@@ -209,14 +209,3 @@ def test_sheets_of_one_size_differ_in_nothing_but_what_they_say(sheets: dict[str
     for sheet in (first, other):
         assert len(sheet.data_validations.dataValidation) == 2
         assert sheet.page_setup.orientation == "landscape" and sheet.print_area
-
-
-def test_a_heat_once_more_has_the_same_codes_and_says_copy(day: Any, tmp_path: Path) -> None:
-    heat = day.plan.heats[0]
-    path = write_heat_copy(tmp_path, day.plan, day.book, day.roster, heat.id)
-    assert path.name == "J_R1_1.xlsx"
-    found = load_workbook(path).worksheets
-    assert [cells(sheet, "sheet_code")[0].value for sheet in found] == [sheet_code(heat.id, n) for n in (1, 2, 3)]
-    for sheet in found:
-        head: Any = sheet.oddHeader
-        assert str(sheet["B3"].value).startswith("COPY ") and head.right.text.startswith("COPY ")

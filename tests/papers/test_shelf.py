@@ -45,6 +45,17 @@ def test_a_changed_paper_stays_and_the_new_one_lies_beside_it(tmp_path: Path) ->
     assert read(tmp_path, "judges/loft (2).html") == "more marks"
 
 
+def test_a_single_paper_goes_beside_the_others_until_all_are_written_again(tmp_path: Path) -> None:
+    run(tmp_path, public__doors="one")
+    fresh = tmp_path / "fresh" / "judges"
+    fresh.mkdir(parents=True)
+    (fresh / "copy.html").write_text("one heat")
+    assert shelve(tmp_path / "fresh", tmp_path / "papers", whole=False) == Written(("papers/judges/copy.html",), (), ())
+    assert (read(tmp_path, "public/doors.html"), read(tmp_path, "judges/copy.html")) == ("one", "one heat")
+    assert run(tmp_path, public__doors="two") == Written(("papers/public/doors.html",), (), ())
+    assert not (tmp_path / "papers/judges/copy.html").exists()
+
+
 def test_once_the_changed_paper_is_taken_away_the_number_goes_too(tmp_path: Path) -> None:
     run(tmp_path, judges__loft="one")
     (tmp_path / "papers/judges/loft.html").write_text("marks")

@@ -193,6 +193,17 @@ def test_files_that_are_no_workbooks_stop_nothing(tourney: Tourney, printed: Pat
     assert {sheet["file"] for sheet in said["sheets"] if sheet["state"] == "refused"} == {"returned/holiday.xlsx"}
 
 
+def test_one_heat_once_more(tourney: Tourney, printed: Path) -> None:
+    heat = read(printed / "plan.json")["heats"][0]["id"]
+    before = {path: path.read_bytes() for path in (printed / "papers" / "judges").glob("*.xlsx")}
+    said = tourney("papers", printed, "--heat", heat)
+    assert said.code == 0 and "1 documents" in said.text and "one sheet a judge" in said.text
+    copy = printed / "papers" / "judges" / "heats" / f"{heat}.xlsx"
+    assert {sheet.title.split()[1] for sheet in load_workbook(copy).worksheets} == {heat}
+    assert all(path.read_bytes() == content for path, content in before.items())
+    assert tourney("papers", printed, "--heat", "Q-R1-1").code == 1
+
+
 def test_a_paper_that_somebody_changed_is_kept(tourney: Tourney, printed: Path) -> None:
     schedule = printed / "papers" / "public" / "schedule.html"
     schedule.write_text("with my own notes", encoding="utf-8")

@@ -92,7 +92,8 @@ def plan(folder: Path, as_json: bool) -> None:
 
 @command("tourney papers autumn_day")
 @folder_argument
-def papers(folder: Path, as_json: bool) -> None:
+@click.option("--heat", metavar="HEAT", help="Only the score sheets of this heat once more, marked COPY.")
+def papers(folder: Path, heat: str | None, as_json: bool) -> None:
     """Write every document, into one folder a reader under papers/.
 
     Score sheets for judges, scripts for callers, the schedule, itineraries for teams and officials. A file that
@@ -100,7 +101,7 @@ def papers(folder: Path, as_json: bool) -> None:
     """
     from tourney.day.papers import papers as write
 
-    written = write(folder)
+    written = write(folder, heat)
     if as_json:
         print_json(
             {
@@ -129,6 +130,9 @@ def papers(folder: Path, as_json: bool) -> None:
         words.bullet(f"{kept} was changed by someone and is left as it is; the new one lies beside it.")
     for left in written.left:
         words.bullet(f"{left} is of an older plan and was changed by someone: it is left where it is.")
+    if heat:
+        words.say("These sheets have the codes of the first ones: hand in one sheet a judge, not both.")
+        return
     words.say("callers/ shows what will be called: hand it to callers alone, sealed.")
     words.say("Next: print, run the day, drop the filled sheets into returned/, then tourney collect.")
 

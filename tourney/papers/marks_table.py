@@ -1,7 +1,7 @@
 """Every mark that counts, as the judges wrote it: one row a sheet and contestant."""
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from tourney.model.plan import Plan
@@ -48,8 +48,9 @@ def marks_rows(sheets: Sequence[FilledSheet], hall: Hall) -> Iterator[tuple[Cont
     for sheet in sorted(sheets, key=lambda sheet: (order[sheet.heat], sheet.judge)):
         heat = plan.heat[sheet.heat]
         calls = plan.event.division(heat.division).calls
+        written = {(mark.line, mark.call): "".join(mark.letters) for mark in sheet.marks}
         for line, child in enumerate(sheet.contestants, 1):
-            shown = [_box(sheet, line, call) if call <= calls else "" for call in columns]
+            shown = [_box(sheet, written, line, call) if call <= calls else "" for call in columns]
             counted = Counter(letter for box in shown if box[-1:] not in OPEN for letter in box)
             yield (
                 heat.division,
@@ -72,10 +73,10 @@ def _most_calls(sheets: Sequence[FilledSheet], plan: Plan) -> int:
     return max((plan.event.division(plan.heat[sheet.heat].division).calls for sheet in sheets), default=0)
 
 
-def _box(sheet: FilledSheet, line: int, call: int) -> str:
+def _box(sheet: FilledSheet, written: Mapping[tuple[int, int], str], line: int, call: int) -> str:
     if (line, call) in sheet.open_cells:
         return UNREAD
-    written = next(("".join(mark.letters) for mark in sheet.marks if (mark.line, mark.call) == (line, call)), "")
+    letters = written.get((line, call), "")
     if call not in sheet.judged:
-        return f"{written}{NOT_JUDGED}"
-    return written or CLEAN
+        return f"{letters}{NOT_JUDGED}"
+    return letters or CLEAN

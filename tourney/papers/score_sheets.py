@@ -1,7 +1,6 @@
-"""Judges' score sheets: a workbook a room, a sheet a judge and heat, in wave order; or one heat once more."""
+"""Judges' score sheets: a workbook a room, a sheet a judge and heat, in wave order."""
 
 from collections.abc import Iterable
-from dataclasses import replace
 from pathlib import Path
 
 from tourney.model.calls import CallBook
@@ -9,7 +8,7 @@ from tourney.model.event import Points
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.sheet_layout import event_mark
-from tourney.papers.file_names import file_name, file_names
+from tourney.papers.file_names import file_names
 from tourney.papers.sheet_face import ASKED_BOX, draw_face
 from tourney.papers.sheet_facts import SheetFacts, facts_by_room
 from tourney.papers.sheet_gaps import gaps_of
@@ -28,25 +27,16 @@ def write_score_sheets(folder: Path, plan: Plan, book: CallBook, roster: Roster)
     written = []
     for room, sheets in rooms.items():
         path = folder / f"{names[room]}.xlsx"
-        _workbook(f"score sheets, {room}", sheets, plan).save(path)
+        score_workbook(f"score sheets, {room}", sheets, plan).save(path)
         written.append(path)
     return tuple(written)
 
 
-def write_heat_copy(folder: Path, plan: Plan, book: CallBook, roster: Roster, heat: str) -> Path:
-    """Write the sheets of one heat once more, with COPY on them, into `folder`; returns the path.
+def score_workbook(what: str, sheets: Iterable[SheetFacts], plan: Plan) -> Workbook:
+    """A workbook of these sheets, not yet written.
 
-    KeyError when the plan has no such heat. FileTrouble when the folder can't be written.
+    Each size of sheet is drawn once; the others are made from it by filling its gaps, ten times as fast.
     """
-    rooms = facts_by_room(plan, book, roster)
-    sheets = [replace(facts, copy=True) for facts in rooms[plan.heat[heat].room] if facts.heat.id == heat]
-    path = folder / f"{file_name(heat)}.xlsx"
-    _workbook(f"score sheets of heat {heat}, copy", sheets, plan).save(path)
-    return path
-
-
-def _workbook(what: str, sheets: Iterable[SheetFacts], plan: Plan) -> Workbook:
-    """Each size of sheet is drawn once; the others are made from it by filling its gaps, twenty times as fast."""
     workbook = Workbook(f"{plan.event.name}: {what}", plan.event.date)
     workbook.tell(tourney_event=event_mark(plan.draw.secret), tourney_plan=str(plan.revision), tourney_holds=what)
     drawn: dict[tuple[Grid, Points], Sheet] = {}

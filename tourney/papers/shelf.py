@@ -35,10 +35,11 @@ class Ledger:
     format: str = "tourney-papers-ledger/1"
 
 
-def shelve(fresh: Path, papers: Path) -> Written:
+def shelve(fresh: Path, papers: Path, *, whole: bool = True) -> Written:
     """Move every file below `fresh` to its place below `papers`; remove earlier papers that have no successor.
 
-    FileTrouble when a file is open elsewhere or the folder is read-only; running it again then finishes the work.
+    whole: is `fresh` all there is to print; otherwise earlier papers stay beside it. FileTrouble when a file is open
+    elsewhere or the folder is read-only; running it again then finishes the work.
     """
     known = _read_ledger(papers).files
     sources = {path.relative_to(fresh).as_posix(): path for path in sorted(fresh.rglob("*")) if path.is_file()}
@@ -51,12 +52,13 @@ def shelve(fresh: Path, papers: Path) -> Written:
     for name, source in sources.items():
         _move(source, papers / places[name])
     kept = [name for name, place in places.items() if place != name]
-    stale = [name for name in sorted({*known} - {*ours, *kept}) if (papers / name).is_file()]
+    earlier = {*known} - {*ours, *kept} if whole else set()
+    stale = [name for name in sorted(earlier) if (papers / name).is_file()]
     left = [name for name in stale if not _is_ours(papers, name, known)]
     for name in stale:
         if name not in left:
             _remove(papers / name)
-    write_json(papers / LEDGER, dump(Ledger(ours)))
+    write_json(papers / LEDGER, dump(Ledger(ours if whole else {**known, **ours})))
     return Written(*(tuple(f"{papers.name}/{name}" for name in names) for names in (ours, kept, left)))
 
 
