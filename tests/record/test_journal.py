@@ -1,5 +1,6 @@
 """The journal keeps what it acknowledged: over kills, two writers, full disks and damaged files."""
 
+import contextlib
 import hashlib
 import itertools
 import os
@@ -18,10 +19,18 @@ from sqlalchemy.exc import IntegrityError
 
 from tourney.errors import FileTrouble
 from tourney.record import journal as module
+from tourney.record import tables
 from tourney.record.journal import Journal
-from tourney.record.row import Entry, broken_at
+from tourney.record.row import Entry
+from tourney.record.sealing import Private
+from tourney.verify.record import check_record
 
 AT = datetime(2027, 4, 17, 11, 40, tzinfo=timezone(timedelta(hours=-5)))
+
+
+def sound(journal: Journal) -> bool:
+    """Whether the record passes the independent check."""
+    return all(line.ok for line in check_record(journal.stored(), "", journal.kept_file, purged=False))
 
 
 def test_rows_come_back_as_they_went_in(tmp_path: Path) -> None:
@@ -40,7 +49,7 @@ def test_rows_come_back_as_they_went_in(tmp_path: Path) -> None:
     assert (rows[0].body, rows[0].by, rows[0].why) == (body, "Ada", "she saw it")
     assert rows[0].at == AT
     assert rows[0].at.tzinfo == UTC
-    assert broken_at(rows) is None
+    assert sound(journal)
 
 
 def test_once_closed_there_is_one_plain_file(tmp_path: Path) -> None:
@@ -115,8 +124,8 @@ def test_two_writers_lose_nothing(tmp_path: Path) -> None:
     assert [each.returncode for each in both] == [0, 0]
     with Journal.open(path) as journal:
         rows = journal.rows()
+        assert sound(journal)
     assert sorted(itertools.chain(*acknowledged)) == [row.seq for row in rows] == list(range(1, 81))
-    assert broken_at(rows) is None
     for name in ("one", "two"):
         assert [row.body["n"] for row in rows if row.body["writer"] == name] == list(range(40))
 
@@ -136,8 +145,8 @@ def test_what_was_acknowledged_survives_a_kill(tmp_path: Path) -> None:
         process.stdout.close()
         with Journal.open(path) as journal:
             rows = journal.rows()
+            assert sound(journal)
         assert set(acknowledged) <= {row.seq for row in rows}
-        assert broken_at(rows) is None
     assert len(rows) >= len(acknowledged) > 3
 
 
@@ -157,18 +166,18 @@ def test_a_row_that_was_tampered_with_is_found(tmp_path: Path) -> None:
     with Journal.open(path) as journal:
         journal.append_all([Entry("sheet", {"n": n}) for n in range(4)], at=AT)
         with sqlite3.connect(path) as raw:
-            raw.execute("UPDATE journal SET body = '{\"n\":9}' WHERE seq = 3")
+            raw.execute('UPDATE journal SET document = \'{"body":{"n":9},"why":""}\' WHERE seq = 3')
         raw.close()
-        assert broken_at(journal.rows()) == 3
+        assert not sound(journal)
         with sqlite3.connect(path) as raw:
-            raw.execute("UPDATE journal SET body = '{' WHERE seq = 3")
+            raw.execute("UPDATE journal SET document = '{' WHERE seq = 3")
         raw.close()
         with pytest.raises(FileTrouble, match="a row can't be read"):
             journal.rows()
 
 
 def test_a_locked_file_is_named(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(module, "_WAIT", 0)
+    monkeypatch.setattr(tables, "WAIT", 0)
     path = tmp_path / "record.sqlite"
     with Journal.open(path) as journal:
         journal.append("ruling", {}, at=AT)
@@ -213,3 +222,85 @@ def test_an_address_that_is_none(address: str) -> None:
     with pytest.raises(FileTrouble, match="database address in the settings") as trouble:
         Journal.open(address)
     assert "word" not in str(trouble.value)
+
+
+CHILD = Private("contestant J01-1", {"name": "Zoë Ōkami", "needs": "a ramp"})
+
+
+def filled(path: Path) -> None:
+    """A record with one child, one file and one reason that names the child."""
+    with Journal.open(path) as journal:
+        journal.append_all([Entry("plan", {"people": [CHILD], "n": 1})], at=AT)
+        journal.append_all([Entry("sheet", {})], at=AT, files=[b"Zoe Okami's sheet"])
+        journal.append("ruling", {}, at=AT, by="Ada", why="Zoe Okami was there")
+
+
+def test_children_are_sealed_and_come_back(tmp_path: Path) -> None:
+    path = tmp_path / "record.sqlite"
+    filled(path)
+    assert not [word for word in (b"kami", b"ramp") if word in path.read_bytes()]
+    with Journal.open(path) as journal:
+        rows = journal.rows()
+        assert rows[0].body == {"people": [CHILD.value], "n": 1}
+        assert rows[2].why == "Zoe Okami was there"
+        assert journal.kept_file(hashlib.sha256(b"Zoe Okami's sheet").hexdigest()) == b"Zoe Okami's sheet"
+
+
+def keys_of(path: Path) -> list[bytes]:
+    with contextlib.closing(sqlite3.connect(path)) as raw:
+        return [key for (key,) in raw.execute("SELECT key FROM keys")]
+
+
+def test_a_purge_destroys_every_key_and_the_chain_still_holds(tmp_path: Path) -> None:
+    path = tmp_path / "record.sqlite"
+    filled(path)
+    with Journal.open(path) as journal:
+        before, keys = journal.stored(), keys_of(path)
+        assert len(keys) == 3 and journal.purge(at=AT) == 3
+        rows = journal.rows()
+        assert rows[0].body == {"people": [{"$removed": "contestant J01-1"}], "n": 1}
+        assert (rows[2].why, rows[2].by, rows[3].kind, rows[3].body) == ("", "Ada", "purge", {"keys": 3})
+        assert journal.kept_file(hashlib.sha256(b"Zoe Okami's sheet").hexdigest()) is None
+        assert journal.stored()[:3] == before
+        assert all(line.ok for line in check_record(journal.stored(), before[2].hash, journal.kept_file, purged=True))
+        assert journal.purge(at=AT) == 0 and len(journal.rows()) == 4
+        with pytest.raises(FileTrouble, match="the record is closed"):
+            journal.append("ruling", {}, at=AT)
+    left = b"".join(each.read_bytes() for each in tmp_path.iterdir())
+    assert keys_of(path) == [None] * 3
+    assert not [key for key in keys if key in left], "not even in what the database no longer uses"
+
+
+def test_an_altered_secret_is_damage_not_silence(tmp_path: Path) -> None:
+    path = tmp_path / "record.sqlite"
+    filled(path)
+    with contextlib.closing(sqlite3.connect(path)) as raw, raw:
+        raw.execute("UPDATE keys SET key = zeroblob(32)")
+    with Journal.open(path) as journal:
+        with pytest.raises(FileTrouble, match="a row can't be read"):
+            journal.rows()
+        with pytest.raises(FileTrouble, match="a kept file was altered"):
+            journal.kept_file(hashlib.sha256(b"Zoe Okami's sheet").hexdigest())
+
+
+def test_a_copy_is_whole_while_others_write(tmp_path: Path) -> None:
+    path, copy = tmp_path / "record.sqlite", tmp_path / "copy.sqlite"
+    filled(path)
+    busy = writer(path, "busy", 200)
+    assert busy.stdout is not None
+    busy.stdout.readline()
+    with Journal.open(path) as journal:
+        copied = journal.copy_to(copy)
+    busy.communicate()
+    with Journal.open(path) as journal, Journal.open(copy) as other:
+        assert len(other.rows()) == copied > 3
+        assert other.rows() == journal.rows()[:copied]
+        assert sound(other)
+        assert other.kept_file(hashlib.sha256(b"Zoe Okami's sheet").hexdigest()) == b"Zoe Okami's sheet"
+
+
+def test_a_copy_of_nothing_is_an_empty_record(tmp_path: Path) -> None:
+    with Journal.open(tmp_path / "record.sqlite") as journal:
+        assert journal.copy_to(tmp_path / "copy.sqlite") == 0
+    with Journal.open(tmp_path / "copy.sqlite") as copy:
+        assert copy.rows() == ()

@@ -1,8 +1,10 @@
 """Rulings in the journal: their fold, and what they mean for sheets that had come in before."""
 
+from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from typing import Any
 
 import pytest
 from hypothesis import given
@@ -34,6 +36,7 @@ from tourney.model.sheet_layout import sheet_code
 from tourney.record.collecting import ReceivedFile, collecting, plan_entry
 from tourney.record.row import FIRST, Entry, Row
 from tourney.record.rulings import ruling_entry
+from tourney.record.sealing import seal, unseal
 from tourney.record.state import DayState, fold
 
 Make = Callable[..., FilledSheet]
@@ -56,6 +59,12 @@ EVERY: list[Ruling] = [
 ]
 
 
+def kept(entry: Entry) -> dict[str, Any]:
+    """The body as it comes back from the journal."""
+    body: dict[str, Any] = unseal(seal(entry.body, lambda _: bytes(32)), defaultdict(lambda: bytes(32)))
+    return body
+
+
 @pytest.fixture
 def state_of(plan: Plan, roster: Roster, book: CallBook) -> Callable[..., DayState]:
     """The state after the plan (row 1), then sheets and rulings in their order."""
@@ -68,7 +77,7 @@ def state_of(plan: Plan, roster: Roster, book: CallBook) -> Callable[..., DaySta
             else:
                 entries.append(ruling_entry(step, "Ada", "because"))
         rows = [
-            Row(seq, AT + timedelta(minutes=seq), entry.kind, entry.by, entry.why, entry.body, FIRST, FIRST)
+            Row(seq, AT + timedelta(minutes=seq), entry.kind, entry.by, entry.why, kept(entry), FIRST, FIRST)
             for seq, entry in enumerate(entries, 1)
         ]
         return fold(rows)
@@ -127,7 +136,7 @@ def test_the_old_file_stays_known_after_a_void_call(state_of: Callable[..., DayS
 
 def test_a_damaged_ruling_is_named(plan: Plan, roster: Roster, book: CallBook) -> None:
     rows = [
-        Row(seq, AT, entry.kind, "", "", entry.body, FIRST, FIRST)
+        Row(seq, AT, entry.kind, "", "", kept(entry), FIRST, FIRST)
         for seq, entry in enumerate((plan_entry(plan, roster, book), Entry("ruling", {"ruling": {"kind": "guess"}})), 1)
     ]
     with pytest.raises(FileTrouble, match="row 2 does not hold the ruling"):

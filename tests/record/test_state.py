@@ -1,5 +1,6 @@
 """The state of the day is a fold over the journal, and collecting twice changes nothing."""
 
+from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
@@ -17,6 +18,7 @@ from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
 from tourney.record.collecting import Collected, ReceivedFile, collecting, plan_entry
 from tourney.record.journal import Journal
 from tourney.record.row import FIRST, Entry, Row
+from tourney.record.sealing import seal, unseal
 from tourney.record.state import DayState, fold
 
 Make = Callable[..., FilledSheet]
@@ -27,9 +29,16 @@ LATE = Marked(1, 2, ("L",))
 def rows_of(*entries: Entry) -> tuple[Row, ...]:
     """Rows as the journal would give them; the fold does not look at their hashes."""
     return tuple(
-        Row(seq, AT + timedelta(minutes=seq), entry.kind, entry.by, entry.why, entry.body, FIRST, FIRST)
+        Row(seq, AT + timedelta(minutes=seq), entry.kind, entry.by, entry.why, kept(entry), FIRST, FIRST)
         for seq, entry in enumerate(entries, 1)
     )
+
+
+def kept(entry: Entry, *, purged: bool = False) -> dict[str, Any]:
+    """The body as it comes back from the journal, before or after a purge."""
+    text = seal(entry.body, lambda _: bytes(32))
+    body: dict[str, Any] = unseal(text, defaultdict(lambda: None if purged else bytes(32)))
+    return body
 
 
 def received(*sheets: FilledSheet, name: str = "hall.xlsx") -> ReceivedFile:
@@ -62,6 +71,23 @@ def test_the_last_plan_counts(planned: Entry, plan: Plan, roster: Roster, book: 
 def test_the_journal_learns_fingerprints_but_no_calls(planned: Entry, book: CallBook) -> None:
     assert planned.body["calls"] == {"J-W01": book.sets[0].fingerprint()}
     assert "Micah" not in repr(planned.body)
+
+
+def test_after_a_purge_contestants_are_their_ids_and_sheets_have_no_words(
+    planned: Entry, roster: Roster, sheet: Make
+) -> None:
+    noted = sheet(notes=(SheetNote("tab!D4", "Child J01-1 wrote this"),), marks=(LATE,))
+    entries = (planned, *collecting(DayState(), [received(noted, name="Child J01-1.xlsx")]).entries)
+    rows = [
+        Row(seq, AT, entry.kind, "", "", kept(entry, purged=True), FIRST, FIRST) for seq, entry in enumerate(entries, 1)
+    ]
+    assert "Child" not in repr(rows)
+    state = fold(rows)
+    assert state.roster is not None and state.roster.teams == roster.teams
+    assert [(child.id, child.name, child.show_name) for child in state.roster.contestants] == [
+        (key.id, key.id, "number") for key in roster.contestants
+    ]
+    assert state.sheets == (sheet(marks=(LATE,)),)
 
 
 def test_sheets_in_the_order_of_codes(planned: Entry, sheet: Make) -> None:
@@ -128,7 +154,7 @@ def test_what_collecting_says(sheet: Make) -> None:
         "file": "hall.xlsx", "sheet": "tab 1", "code": noted.code, "state": "noted",
         "notes": [{"where": "tab!D4", "message": "hm"}],
     }  # fmt: skip
-    assert [entry.body["file"]["name"] for entry in done.entries] == ["hall.xlsx"]
+    assert [kept(entry)["file"]["name"] for entry in done.entries] == ["hall.xlsx"]
     assert len(done.files) == 1
 
 

@@ -12,6 +12,7 @@ from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet, SheetNote, SheetReading
 from tourney.record.row import Entry
+from tourney.record.sealing import Private, file_key
 from tourney.record.state import DayState
 from tourney.record.versions import completes, difference_words, same_entries
 
@@ -73,8 +74,7 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
                 )
                 new.append(sheet)
         if new:
-            source = {"name": file.name, "sha256": hashlib.sha256(file.content).hexdigest()}
-            entries += [Entry("sheet", {"sheet": dump(sheet), "file": source}) for sheet in new]
+            entries += [_sheet_entry(sheet, file) for sheet in new]
             files.append(file.content)
     return Collected(tuple(entries), tuple(files), tuple(sheets))
 
@@ -91,7 +91,20 @@ def _compared(reading: SheetReading, sheet: FilledSheet, known: list[FilledSheet
     return replace(reading, state="noted", notes=(*reading.notes, SheetNote(reading.sheet, words)))
 
 
+def _sheet_entry(sheet: FilledSheet, file: ReceivedFile) -> Entry:
+    """The row for a sheet. What was written freely, and the file's name, may name a child: they are private."""
+    sha256 = hashlib.sha256(file.content).hexdigest()
+    key = file_key(sha256)
+    document = dump(sheet)
+    document |= {free: Private(key, document[free]) for free in ("notes", "comments") if document.get(free)}
+    return Entry("sheet", {"sheet": document, "file": {"name": Private(key, file.name), "sha256": sha256}})
+
+
 def plan_entry(plan: Plan, roster: Roster, book: CallBook) -> Entry:
-    """The row for a new plan. Of the calls it holds fingerprints alone."""
+    """The row for a new plan: fingerprints of the calls alone, and what is private of each contestant sealed apart."""
     fingerprints = {found.id: found.fingerprint() for found in book.sets}
-    return Entry("plan", {"plan": dump(plan), "roster": dump(roster), "calls": fingerprints})
+    people = dump(roster)
+    people["contestants"] = [
+        {"id": child["id"], "about": Private(f"contestant {child['id']}", child)} for child in people["contestants"]
+    ]
+    return Entry("plan", {"plan": dump(plan), "roster": people, "calls": fingerprints})

@@ -1,64 +1,29 @@
-"""The append-only journal of a day, in any database; a file of the event folder by default.
-
-SQLite runs with a write-ahead log and full synchronisation: what was acknowledged survives a kill or a power cut, and
-once the journal is closed there is one plain file again.
-"""
+"""The append-only journal of a day, in any database; a file of the event folder by default."""
 
 import hashlib
-import json
-from collections.abc import Callable, Iterable, Iterator
+from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
+from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
-from typing import Any, Self
+from typing import Any, Self, TypeVar
 
-from sqlalchemy import (
-    Column,
-    Connection,
-    Engine,
-    Integer,
-    LargeBinary,
-    MetaData,
-    NullPool,
-    String,
-    Table,
-    Text,
-    create_engine,
-    event,
-    insert,
-    inspect,
-    select,
-)
-from sqlalchemy.engine import URL, make_url
+from sqlalchemy import Connection, Engine, Table, insert, inspect, select, update
 from sqlalchemy.exc import IntegrityError, SQLAlchemyError
 
 from tourney.errors import FileTrouble
-from tourney.record.row import FIRST, Entry, Row, canonical, row_hash
-from tourney.record.trouble import database_trouble, unusable_address
+from tourney.model.journal_row import StoredRow
+from tourney.record.row import FIRST, Entry, Row, chained
+from tourney.record.sealing import REMOVED, WORDS, Private, file_key, new_key, seal, seal_bytes, unseal, unseal_bytes
+from tourney.record.tables import FILES, JOURNAL, KEYS, TABLES, open_engine
+from tourney.record.trouble import database_trouble
 
-_WAIT = 30  # seconds that a writer waits for another one
+T = TypeVar("T")
+
 _TRIES = 50
-
-_TABLES = MetaData()
-_JOURNAL = Table(
-    "journal",
-    _TABLES,
-    Column("seq", Integer, primary_key=True, autoincrement=False),
-    Column("at", String(40), nullable=False),
-    Column("kind", String(40), nullable=False),
-    Column("by", Text, nullable=False),
-    Column("why", Text, nullable=False),
-    Column("body", Text, nullable=False),
-    Column("previous", String(64), nullable=False),
-    Column("hash", String(64), nullable=False),
-)
-_FILES = Table(
-    "files",
-    _TABLES,
-    Column("sha256", String(64), primary_key=True),
-    Column("content", LargeBinary, nullable=False),
-)
+_AT_ONCE = 200  # rows that a copy carries over together
+PURGE = "purge"
 
 
 class Journal:
@@ -71,15 +36,8 @@ class Journal:
     @classmethod
     def open(cls, where: Path | str) -> Self:
         """The journal in a file (Path) or at a database address (str). Nothing is made before the first append."""
-        try:
-            url = URL.create("sqlite", database=str(where)) if isinstance(where, Path) else make_url(where)
-            waiting = {"timeout": _WAIT} if url.get_backend_name() == "sqlite" else {}
-            engine = create_engine(url, poolclass=NullPool, connect_args=waiting)
-        except (SQLAlchemyError, ImportError, ValueError) as reason:
-            raise unusable_address(str(where)) from reason
-        if engine.dialect.name == "sqlite":
-            _prepare_sqlite(engine)
-        return cls(engine, str(where) if isinstance(where, Path) else url.render_as_string())
+        engine = open_engine(where)
+        return cls(engine, str(where) if isinstance(where, Path) else engine.url.render_as_string())
 
     def __enter__(self) -> Self:
         return self
@@ -98,13 +56,18 @@ class Journal:
     def append_all(self, entries: Iterable[Entry], *, at: datetime, files: Iterable[bytes] = ()) -> tuple[int, ...]:
         """Write rows down, and keep the received files they speak of, all or nothing; their seqs.
 
-        at: aware. A file is kept byte for byte under its SHA-256, once.
+        at: aware. A file is kept byte for byte under its SHA-256, once. Nothing is taken after a purge.
         """
         moment = at.astimezone(UTC)
         wanted, received = tuple(entries), tuple(files)
 
         def write(connection: Connection) -> tuple[int, ...]:
-            _TABLES.create_all(connection)
+            TABLES.create_all(connection)
+            if _purged(connection):
+                raise FileTrouble(
+                    "The children's details of this event were removed, and the record is closed.",
+                    "Nothing more can be taken in.",
+                )
             for content in received:
                 _keep(connection, content)
             return _add(connection, wanted, moment)
@@ -113,26 +76,71 @@ class Journal:
 
     def rows(self) -> tuple[Row, ...]:
         """All rows in order; none where nothing was ever written."""
-        with self._reading(_JOURNAL) as connection:
-            found = connection.execute(select(_JOURNAL).order_by(_JOURNAL.c.seq)).all() if connection else ()
+        with self._reading(JOURNAL) as connection:
+            if connection is None:
+                return ()
+            found, keys = _stored(connection), _keys(connection)
         try:
-            return tuple(
-                Row(seq, datetime.fromisoformat(at), kind, by, why, json.loads(body), previous, hash_)
-                for seq, at, kind, by, why, body, previous, hash_ in found
-            )
-        except (ValueError, TypeError) as reason:
+            return tuple(_opened(row, keys) for row in found)
+        except (ValueError, TypeError, KeyError) as reason:
             raise FileTrouble(f"{self._place} is damaged: a row can't be read.", "Take it from a copy.") from reason
 
+    def stored(self) -> tuple[StoredRow, ...]:
+        """All rows as they are kept, sealed."""
+        with self._reading(JOURNAL) as connection:
+            return _stored(connection) if connection else ()
+
     def kept_file(self, sha256: str) -> bytes | None:
-        """The received file of that SHA-256, None when there is none."""
-        with self._reading(_FILES) as connection:
+        """The received file of that SHA-256; None when there is none, or a purge took it away."""
+        with self._reading(FILES) as connection:
             if not connection:
                 return None
-            content: bytes | None = connection.scalar(select(_FILES.c.content).where(_FILES.c.sha256 == sha256))
-            return content
+            name = file_key(sha256)
+            content: bytes | None = connection.scalar(select(FILES.c.content).where(FILES.c.sha256 == sha256))
+            key: bytes | None = connection.scalar(select(KEYS.c.key).where(KEYS.c.name == name))
+        try:
+            return unseal_bytes(content, name, key) if content and key else None
+        except ValueError as reason:
+            raise FileTrouble(f"{self._place} is damaged: a kept file was altered.", "Take it from a copy.") from reason
+
+    def purge(self, *, at: datetime) -> int:
+        """Destroy every key, and write that down; how many there were. Done again, it does nothing."""
+        moment = at.astimezone(UTC)
+
+        def write(connection: Connection) -> int:
+            TABLES.create_all(connection)
+            names = connection.scalars(select(KEYS.c.name).where(KEYS.c.key.is_not(None))).all()
+            if not _purged(connection):
+                _add(connection, [Entry(PURGE, {"keys": len(names)})], moment)
+            connection.execute(update(KEYS).values(key=None))
+            return len(names)
+
+        count = self._written(write)
+        if self._engine.dialect.name == "postgresql":  # which leaves the old rows in its file until then
+            with self._engine.connect().execution_options(isolation_level="AUTOCOMMIT") as connection:
+                connection.exec_driver_sql("VACUUM FULL keys")
+        return count
+
+    def copy_to(self, path: Path) -> int:
+        """Write all of it into a new SQLite file, as it is at this moment, while others go on writing; rows copied."""
+        target, copied = open_engine(path), 0
+        with self._reading(JOURNAL, snapshot=True) as connection:
+            try:
+                with target.connect() as new, new.execution_options(writing=True).begin():
+                    TABLES.create_all(new)
+                    for table in TABLES.sorted_tables if connection else ():
+                        assert connection is not None
+                        for part in connection.execute(select(table)).mappings().partitions(_AT_ONCE):
+                            new.execute(insert(table), [dict(row) for row in part])
+                            copied += len(part) if table is JOURNAL else 0
+            except SQLAlchemyError as reason:
+                raise database_trouble(str(path), reason) from reason
+            finally:
+                target.dispose()
+        return copied
 
     @contextmanager
-    def _reading(self, table: Table) -> Iterator[Connection | None]:
+    def _reading(self, table: Table, *, snapshot: bool = False) -> Iterator[Connection | None]:
         """A connection, or None where the journal was not begun. Looking must not make a file."""
         file = self._engine.url.database
         if self._engine.dialect.name == "sqlite" and file and not Path(file).exists():
@@ -140,11 +148,13 @@ class Journal:
             return
         try:
             with self._engine.connect() as connection:
+                if snapshot and self._engine.dialect.name != "sqlite":
+                    connection.execution_options(isolation_level="REPEATABLE READ")
                 yield connection if inspect(connection).has_table(table.name) else None
         except SQLAlchemyError as reason:
             raise database_trouble(self._place, reason) from reason
 
-    def _written(self, write: Callable[[Connection], tuple[int, ...]]) -> tuple[int, ...]:
+    def _written(self, write: Callable[[Connection], T]) -> T:
         """What `write` gives in a transaction of its own, tried anew when another writer took the same number."""
         for _ in range(_TRIES):
             try:
@@ -157,37 +167,56 @@ class Journal:
         raise FileTrouble(f"{self._place} is busy: others write without pause.", "Nothing was taken. Run this again.")
 
 
-def _prepare_sqlite(engine: Engine) -> None:
-    """Transactions of our own making: a writer takes the file's lock before it looks for the last row."""
+def _stored(connection: Connection) -> tuple[StoredRow, ...]:
+    return tuple(StoredRow(*row) for row in connection.execute(select(JOURNAL).order_by(JOURNAL.c.seq)))
 
-    @event.listens_for(engine, "connect")
-    def connected(raw: Any, _record: Any) -> None:
-        raw.isolation_level = None
-        raw.execute("PRAGMA synchronous = FULL")
 
-    @event.listens_for(engine, "begin")
-    def begun(connection: Connection) -> None:
-        writing = connection.get_execution_options().get("writing")
-        if writing:
-            connection.exec_driver_sql("PRAGMA journal_mode = WAL")
-        connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+def _keys(connection: Connection) -> Mapping[str, bytes | None]:
+    return {row.name: row.key for row in connection.execute(select(KEYS))}
+
+
+def _opened(row: StoredRow, keys: Mapping[str, bytes | None]) -> Row:
+    document = unseal(row.document, keys)
+    why = document["why"]
+    words = "" if isinstance(why, dict) and REMOVED in why else str(why)
+    return Row(
+        row.seq, datetime.fromisoformat(row.at), row.kind, row.by, words, document["body"], row.previous, row.hash
+    )
+
+
+def _purged(connection: Connection) -> bool:
+    return connection.scalar(select(JOURNAL.c.kind).order_by(JOURNAL.c.seq.desc()).limit(1)) == PURGE
 
 
 def _add(connection: Connection, entries: Iterable[Entry], at: datetime) -> tuple[int, ...]:
-    last = connection.execute(select(_JOURNAL.c.seq, _JOURNAL.c.hash).order_by(_JOURNAL.c.seq.desc()).limit(1)).first()
+    last = connection.execute(select(JOURNAL.c.seq, JOURNAL.c.hash).order_by(JOURNAL.c.seq.desc()).limit(1)).first()
     before, previous = (last.seq, last.hash) if last else (0, FIRST)
+    known: dict[str, bytes] = {}
     added = []
     for seq, entry in enumerate(entries, before + 1):
-        words = {"kind": entry.kind, "by": entry.by, "why": entry.why, "body": canonical(entry.body)}
-        chained = {"previous": previous, "hash": row_hash(seq, at, entry, previous)}
-        added.append({"seq": seq, "at": at.isoformat(), **words, **chained})
-        previous = chained["hash"]
+        document = {"body": entry.body, "why": Private(WORDS, entry.why) if entry.why else ""}
+        text = seal(document, lambda name: _key(connection, name, known))
+        added.append(chained(seq, at, entry.kind, entry.by, text, previous))
+        previous = added[-1].hash
     if added:
-        connection.execute(insert(_JOURNAL), added)
-    return tuple(range(before + 1, before + 1 + len(added)))
+        connection.execute(insert(JOURNAL), [asdict(row) for row in added])
+    return tuple(row.seq for row in added)
 
 
 def _keep(connection: Connection, content: bytes) -> None:
     sha256 = hashlib.sha256(content).hexdigest()
-    if not connection.scalar(select(_FILES.c.sha256).where(_FILES.c.sha256 == sha256)):
-        connection.execute(insert(_FILES).values(sha256=sha256, content=content))
+    if not connection.scalar(select(FILES.c.sha256).where(FILES.c.sha256 == sha256)):
+        name = file_key(sha256)
+        sealed = seal_bytes(content, name, _key(connection, name, {}))
+        connection.execute(insert(FILES).values(sha256=sha256, content=sealed))
+
+
+def _key(connection: Connection, name: str, known: dict[str, bytes]) -> bytes:
+    """The key of that name, made when it is first needed."""
+    if name not in known:
+        found: bytes | None = connection.scalar(select(KEYS.c.key).where(KEYS.c.name == name))
+        if found is None:
+            found = new_key()
+            connection.execute(insert(KEYS).values(name=name, key=found))
+        known[name] = found
+    return known[name]

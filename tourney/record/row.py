@@ -2,17 +2,21 @@
 
 import hashlib
 import json
-from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import asdict, dataclass, replace
 from datetime import datetime
 from typing import Any
+
+from tourney.model.journal_row import StoredRow
 
 FIRST = "0" * 64  # what the first row has for the hash before it
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """What is to be written down. kind: plan, sheet or ruling. body: a JSON document. by, why: who decided and why."""
+    """What is to be written down. kind: plan, sheet or ruling. body: a JSON document, which may hold Private parts.
+
+    by, why: who decided and why.
+    """
 
     kind: str
     body: dict[str, Any]
@@ -22,7 +26,10 @@ class Entry:
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """What was written down. seq: 1, 2, 3 ... at: aware, in UTC. previous, hash: SHA-256, 64 hexadecimal digits."""
+    """What was written down. seq: 1, 2, 3 ... at: aware, in UTC. previous, hash: SHA-256, 64 hexadecimal digits.
+
+    body: of what a purge took away {"$removed": name of the key} is left; why is empty then.
+    """
 
     seq: int
     at: datetime
@@ -39,30 +46,9 @@ def canonical(document: Any) -> str:
     return json.dumps(document, sort_keys=True, separators=(",", ":"), allow_nan=False)
 
 
-def row_hash(seq: int, at: datetime, entry: Entry, previous: str) -> str:
-    """SHA-256 over the canonical JSON of all that a row says and of the hash before it."""
-    words = {
-        "seq": seq,
-        "at": at.isoformat(),
-        "kind": entry.kind,
-        "by": entry.by,
-        "why": entry.why,
-        "body": entry.body,
-        "previous": previous,
-    }
-    return hashlib.sha256(canonical(words).encode()).hexdigest()
-
-
-def broken_at(rows: Iterable[Row]) -> int | None:
-    """The seq of the first row that was altered, removed or moved; None for a sound chain.
-
-    A tail cut off whole leaves a sound chain: compare the last hash with one that was posted.
-    """
-    previous = FIRST
-    for seq, row in enumerate(rows, 1):
-        entry = Entry(row.kind, row.body, row.by, row.why)
-        sound = row.seq == seq and row.previous == previous and row.hash == row_hash(seq, row.at, entry, previous)
-        if not sound:
-            return seq
-        previous = row.hash
-    return None
+def chained(seq: int, at: datetime, kind: str, by: str, document: str, previous: str) -> StoredRow:
+    """The row with its hash: over all that it says and the hash of the row before."""
+    row = StoredRow(seq, at.isoformat(), kind, by, document, previous, "")
+    words = asdict(row)
+    del words["hash"]
+    return replace(row, hash=hashlib.sha256(canonical(words).encode()).hexdigest())

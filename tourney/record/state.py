@@ -17,6 +17,7 @@ from tourney.model.sheet import FilledSheet
 from tourney.model.standing import OpenMatter
 from tourney.record.row import Row
 from tourney.record.rulings import awaited_columns, chosen_versions, rulings_of, without_columns
+from tourney.record.sealing import REMOVED, left
 from tourney.record.versions import difference_words, settle
 
 T = TypeVar("T")
@@ -73,7 +74,7 @@ def fold(rows: Iterable[Row]) -> DayState:
         elif row.kind == "ruling":
             ruling_rows.append(row)
     plan = _held(planned, "plan", Plan) if planned else None
-    roster = _held(planned, "roster", Roster) if planned else None
+    roster = _held(_with_people(planned), "roster", Roster) if planned else None
     rulings = rulings_of(ruling_rows)
     sheets, matters = _counting(versions, plan, rulings)
     return DayState(
@@ -122,12 +123,24 @@ def _as_counted(version: _Version, awaited: dict[tuple[str, int], int]) -> _Vers
 def _held(row: Row, key: str, kind: type[T]) -> T:
     document: Any = row.body.get(key)
     try:
-        return load(kind, document)
+        return load(kind, left(document) if kind is FilledSheet else document)
     except ValidationError as reason:
         raise FileTrouble(
             f"The record is damaged: row {row.seq} does not hold the {key} that it should.",
             "Leave it as it is, and put the newest copy of it in its place.",
         ) from reason
+
+
+def _with_people(planned: Row) -> Row:
+    """A plan's row with its contestants as the roster has them; by their ids alone once a purge took the rest away."""
+    people = planned.body.get("roster")
+    if not isinstance(people, dict):
+        return planned
+    contestants = [
+        {"id": child["id"], "name": child["id"], "show_name": "number"} if REMOVED in child["about"] else child["about"]
+        for child in people["contestants"]
+    ]
+    return replace(planned, body={**planned.body, "roster": {**people, "contestants": contestants}})
 
 
 def _fits(sheet: FilledSheet, plan: Plan | None) -> bool:

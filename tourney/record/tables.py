@@ -1,0 +1,96 @@
+"""The journal's tables, and how databases are opened.
+
+SQLite runs with a write-ahead log and full synchronisation: what was acknowledged survives a kill or a power cut, and
+once the journal is closed there is one plain file again. What is deleted there is overwritten with zeros.
+"""
+
+from pathlib import Path
+from typing import Any
+
+from sqlalchemy import (
+    Column,
+    Connection,
+    Engine,
+    Integer,
+    LargeBinary,
+    MetaData,
+    NullPool,
+    String,
+    Table,
+    Text,
+    create_engine,
+    event,
+)
+from sqlalchemy.engine import URL, make_url
+from sqlalchemy.exc import SQLAlchemyError
+
+from tourney.record.trouble import unusable_address
+
+WAIT = 30  # seconds that a writer waits for another one
+_LOCK = 7_620_261  # any number: the advisory lock that writers of one PostgreSQL database take in turn
+
+TABLES = MetaData()
+JOURNAL = Table(
+    "journal",
+    TABLES,
+    Column("seq", Integer, primary_key=True, autoincrement=False),
+    Column("at", String(40), nullable=False),
+    Column("kind", String(40), nullable=False),
+    Column("by", Text, nullable=False),
+    Column("document", Text, nullable=False),
+    Column("previous", String(64), nullable=False),
+    Column("hash", String(64), nullable=False),
+)
+FILES = Table(
+    "files",
+    TABLES,
+    Column("sha256", String(64), primary_key=True),
+    Column("content", LargeBinary, nullable=False),
+)
+KEYS = Table(
+    "keys",
+    TABLES,
+    Column("name", String(100), primary_key=True),
+    Column("key", LargeBinary, nullable=True),  # null: destroyed
+)
+
+
+def open_engine(where: Path | str) -> Engine:
+    """An engine for a file (Path) or a database address (str). FileTrouble when there is no such kind of database."""
+    try:
+        url = URL.create("sqlite", database=str(where)) if isinstance(where, Path) else make_url(where)
+        waiting = {"timeout": WAIT} if url.get_backend_name() == "sqlite" else {}
+        engine = create_engine(url, poolclass=NullPool, connect_args=waiting)
+    except (SQLAlchemyError, ImportError, ValueError) as reason:
+        raise unusable_address(str(where)) from reason
+    if engine.dialect.name == "sqlite":
+        _prepare_sqlite(engine)
+    elif engine.dialect.name == "postgresql":
+        _prepare_postgresql(engine)
+    return engine
+
+
+def _prepare_sqlite(engine: Engine) -> None:
+    """Transactions of our own making: a writer takes the file's lock before it looks for the last row."""
+
+    @event.listens_for(engine, "connect")
+    def connected(raw: Any, _record: Any) -> None:
+        raw.isolation_level = None
+        raw.execute("PRAGMA synchronous = FULL")
+        raw.execute("PRAGMA secure_delete = ON")
+
+    @event.listens_for(engine, "begin")
+    def begun(connection: Connection) -> None:
+        writing = connection.get_execution_options().get("writing")
+        if writing:
+            connection.exec_driver_sql("PRAGMA journal_mode = WAL")
+        connection.exec_driver_sql("BEGIN IMMEDIATE" if writing else "BEGIN")
+
+
+def _prepare_postgresql(engine: Engine) -> None:
+    """Writers take turns, so that no two look for the last row or make the tables at once."""
+
+    @event.listens_for(engine, "begin")
+    def begun(connection: Connection) -> None:
+        if connection.get_execution_options().get("writing"):
+            connection.exec_driver_sql(f"SELECT pg_advisory_xact_lock({_LOCK})")
