@@ -46,7 +46,8 @@ def test_every_kind_but_the_usual_one_has_words() -> None:
 
 
 def test_the_script_says_what_is_asked_and_answered(mixed: Any) -> None:
-    script = dict(pages(mixed.plan, mixed.book, mixed.roster, mixed.syllabus))["callers/Boat_Shed.html"]
+    written = {page.path: page.html for page in pages(mixed.plan, mixed.book, mixed.roster, mixed.syllabus)}
+    script = written["callers/Boat_Shed.html"]
     first, second, third = script.split('<div class="call">')[1:4]
     assert "The fox and the kettle" in first and "<b>say the place</b>" in first
     assert "Row 7" in first and "Line 7" in first

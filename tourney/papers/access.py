@@ -2,7 +2,11 @@
 
 from dataclasses import dataclass
 
+from tourney.model.people import Contestant
 from tourney.papers.views import Hall, HeatView, TeamLabel
+
+# An entry asks for large print by one of these, in its needs or as its edition, in whatever case.
+LARGE_PRINT = ("large print", "large-print", "largeprint", "large type", "large letters", "big print", "giant print")
 
 
 @dataclass(frozen=True, slots=True)
@@ -16,14 +20,20 @@ class AccessStop:
 
 @dataclass(frozen=True, slots=True)
 class AccessRow:
-    """One child who asked for something. seconds: the time limit of their own, None for the division's."""
+    """One child who asked for something. seconds: the time limit of their own, None for the division's.
 
+    large_print: the file, in the steward's folder, of an itinerary in large print; empty for none.
+    """
+
+    id: str
     name: str
+    shown_as: str
     team: TeamLabel
     seconds: int | None
     needs: str
     seat: str
     edition: str
+    large_print: str
     stops: tuple[AccessStop, ...]
 
 
@@ -40,5 +50,23 @@ def access_rows(hall: Hall) -> tuple[AccessRow, ...]:
                     if child.id in hall.plan.heat[view.id].line
                 )
                 label = hall.teams[team.id]
-                rows.append(AccessRow(child.name, label, child.seconds, child.needs, child.seat, child.edition, stops))
+                rows.append(
+                    AccessRow(
+                        child.id,
+                        child.name,
+                        hall.names[child.id],
+                        label,
+                        child.seconds,
+                        child.needs,
+                        child.seat,
+                        child.edition,
+                        f"large_print/{child.id}.html" if _reads_large_print(child) else "",
+                        stops,
+                    )
+                )
     return tuple(rows)
+
+
+def _reads_large_print(child: Contestant) -> bool:
+    said = " ".join(f"{child.needs} {child.edition}".casefold().split())
+    return any(words in said for words in LARGE_PRINT)

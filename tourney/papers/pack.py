@@ -23,8 +23,8 @@ def write_papers(folder: Path, plan: Plan, book: CallBook, roster: Roster, sylla
     fresh = papers / ".fresh"  # all is made here first, so that a fault half-way leaves the old papers whole
     shutil.rmtree(fresh, ignore_errors=True)
     try:
-        for name, page in pages(plan, book, roster, syllabus):
-            write_text(fresh / name, page)
+        for page in pages(plan, book, roster, syllabus):
+            write_text(fresh / page.path, page.html)
         write_score_sheets(fresh / "judges", plan, book, roster)
         return shelve(fresh, papers)
     finally:

@@ -1,107 +1,152 @@
-"""Pages in HTML: each one file that stands by itself, prints on A4 or Letter, and needs no network."""
+"""Pages in HTML, in the order in which they are printed: who reads what stands in the folders' names."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from typing import Any
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
-
-from tourney import resources
 from tourney.canon.syllabus import Syllabus
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.papers.access import access_rows
 from tourney.papers.fairness import properties
-from tourney.papers.file_names import file_names
+from tourney.papers.file_names import file_name, file_names
+from tourney.papers.heights import (
+    access_mm,
+    club_mm,
+    official_strip_mm,
+    pack_heat_mm,
+    property_mm,
+    team_strip_mm,
+    wave_mm,
+)
 from tourney.papers.itineraries import official_strips, team_strips
+from tourney.papers.page_writer import Page, Writer
+from tourney.papers.paging import in_pages
+from tourney.papers.room_packs import TOTALS, room_packs
 from tourney.papers.scripts import scripts
-from tourney.papers.stamp import Stamp
-from tourney.papers.views import Hall, Interval, WaveRow
+from tourney.papers.sheet_face import RULES
+from tourney.papers.sign_in import sign_in_lists
+from tourney.papers.text_cells import MM_PER_POINT
+from tourney.papers.views import Hall, WaveRow
 
-PAPER_MM = {"A4": (210.0, 297.0), "Letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1
-MARGINS_MM = (24, 26)  # across and along, as in print.css; along with a little room to spare
-LINE_MM_A_POINT = 1.15 * 25.4 / 72
-DUTY_NAMES = {
-    "judge": ("Judge", "Judges"),
-    "caller": ("Caller", "Callers"),
-    "timekeeper": ("Timekeeper", "Timekeepers"),
-}
+NOTE_MM = 25.0  # a paragraph that stands at the head of a first page
+TEAM_KEY_COLUMNS, TEAM_KEY_MM = 3, 11.2
+SCHEDULE_HEAD_MM = 16.0
 
 
-@dataclass(frozen=True, slots=True)
-class Sheet:
-    """The paper a page is printed on. width, height: of what fits between the margins, in mm."""
-
-    paper: str
-    turn: str
-    width: float
-    height: float
-
-    @staticmethod
-    def of(paper: str, turn: str = "portrait") -> "Sheet":
-        """A4 or Letter, portrait or landscape."""
-        width, height = PAPER_MM[paper] if turn == "portrait" else PAPER_MM[paper][::-1]
-        return Sheet(paper, turn, width - MARGINS_MM[0], height - MARGINS_MM[1])
-
-
-def pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Iterator[tuple[str, str]]:
-    """Every page as (path below papers/, HTML)."""
+def pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Iterator[Page]:
+    """Every page; paths are below papers/."""
     hall = Hall(plan, roster)
-    write = _Writer(_environment(), Stamp.of(plan), plan.event.day.paper)
-    schedule: dict[str, Any] = {
-        "divisions": tuple(hall.divisions.values()),
-        "rooms": tuple(room.name for room in plan.event.rooms),
-        "schedule": hall.schedule,
-        "teams": tuple(hall.teams.values()),
-    }
-    for folder, with_officials in (("public", False), ("coordinator", True)):
-        title = "Schedule with officials" if with_officials else "Schedule"
-        size = 10 if with_officials else _schedule_size(hall, Sheet.of(plan.event.day.paper, "landscape"))
-        page = write("schedule.html", title, "landscape", with_officials=with_officials, size=size, **schedule)
-        yield f"{folder}/schedule.html", page
-    yield "public/doors.html", write("doors.html", "Door sheet", doors=hall.doors)
-    measured = properties(plan.fairness, syllabus)
-    kept, broken = (sum(row.kept is wanted for found in measured for row in found.rows) for wanted in (True, False))
-    page = write("fairness.html", "Fairness", properties=measured, kept=kept, broken=broken)
-    yield "coordinator/fairness.html", page
-    by_room = scripts(hall, book, syllabus)
-    for room, name in file_names(by_room).items():
-        yield f"callers/{name}.html", write("script.html", f"Caller’s script, {room}", scripts=by_room[room])
-    by_club = team_strips(hall)
-    for club, name in file_names(by_club).items():
-        yield f"teams/{name}.html", write("teams.html", club, strips=by_club[club])
-    yield "officials/itineraries.html", write("officials.html", "Officials’ itineraries", strips=official_strips(hall))
-    yield "steward/access_list.html", write("access.html", "Access list", rows=access_rows(hall))
+    write = Writer(plan)
+    yield from _public(hall, write)
+    yield from _coordinator(hall, write, syllabus)
+    yield from _rooms(hall, write, book)
+    yield from _clubs(hall, write)
+    yield from _officials(hall, write)
+    yield from _steward(hall, write)
+    yield from _callers(hall, write, book, syllabus)
 
 
-@dataclass(frozen=True, slots=True)
-class _Writer:
-    environment: Environment
-    stamp: Stamp
-    paper: str
-
-    def __call__(self, template: str, title: str, turn: str = "portrait", **views: Any) -> str:
-        sheet = Sheet.of(self.paper, turn)
-        return self.environment.get_template(template).render(title=title, stamp=self.stamp, sheet=sheet, **views)
+def _public(hall: Hall, write: Writer) -> Iterator[Page]:
+    size = _schedule_size(hall, write.wide.room)
+    yield _schedule(hall, write, "public/schedule.html", "Schedule", size, with_officials=False)
+    yield write("public/doors.html", "doors.html", "Door sheet", doors=hall.doors)
 
 
-def _environment() -> Environment:
-    found = Environment(
-        loader=FileSystemLoader(resources.templates() / "pages"),
-        autoescape=True,
-        undefined=StrictUndefined,
-        trim_blocks=True,
-        lstrip_blocks=True,
+def _coordinator(hall: Hall, write: Writer, syllabus: Syllabus) -> Iterator[Page]:
+    yield _schedule(hall, write, "coordinator/schedule.html", "Schedule with officials", 10, with_officials=True)
+    yield _fairness(hall, write, syllabus)
+    lists = [part for parts in sign_in_lists(hall).values() for part in parts]
+    yield write(
+        "coordinator/sign_in.html",
+        "sign_in.html",
+        "Sign-in list",
+        sheets=in_pages(lists, lambda part: club_mm(part, write.tall), write.tall.room - NOTE_MM),
+        keep_days=hall.plan.event.day.keep_days,
     )
-    found.tests["interval"] = lambda row: isinstance(row, Interval)
-    found.globals["duty_names"] = DUTY_NAMES
-    found.globals["parts"] = found.get_template("parts.html").module
-    return found
 
 
-def _schedule_size(hall: Hall, sheet: Sheet) -> float:
+def _schedule(hall: Hall, write: Writer, path: str, title: str, size: float, *, with_officials: bool) -> Page:
+    rows = in_pages(
+        hall.schedule,
+        lambda row: wave_mm(row, write.wide, size, with_officials),
+        write.wide.room - SCHEDULE_HEAD_MM,
+    )
+    labels = tuple(hall.teams.values())
+    per_page = TEAM_KEY_COLUMNS * int(write.wide.room / TEAM_KEY_MM)
+    return write(
+        path,
+        "schedule.html",
+        title,
+        turn="landscape",
+        with_officials=with_officials,
+        size=size,
+        divisions=tuple(hall.divisions.values()),
+        rooms=tuple(room.name for room in hall.plan.event.rooms),
+        sheets=rows,
+        team_sheets=tuple(labels[start : start + per_page] for start in range(0, len(labels), per_page)),
+    )
+
+
+def _schedule_size(hall: Hall, room_mm: float) -> float:
     """Type size in points, 9 to 14, with which the public schedule fills one page at most, as long as 9 can do it."""
     lines = sum(max(len(heat.teams) for heat in row.heats if heat) for row in hall.schedule if isinstance(row, WaveRow))
-    room_mm = sheet.height - 42 - 2 * len(hall.schedule)  # less the heading, the foot, and the space between rows
-    return max(9.0, min(14.0, room_mm / (lines + len(hall.pauses)) / LINE_MM_A_POINT // 0.5 / 2))
+    left = room_mm - SCHEDULE_HEAD_MM - 2 * len(hall.schedule) - 6 * len(hall.pauses)
+    return max(9.0, min(14.0, left / lines / (1.15 * MM_PER_POINT) // 0.5 / 2))
+
+
+def _fairness(hall: Hall, write: Writer, syllabus: Syllabus) -> Page:
+    measured = properties(hall.plan.fairness, syllabus)
+    kept, broken = (sum(row.kept is wanted for found in measured for row in found.rows) for wanted in (True, False))
+    sheets = in_pages(measured, lambda found: property_mm(found, write.tall), write.tall.room - NOTE_MM)
+    return write("coordinator/fairness.html", "fairness.html", "Fairness", sheets=sheets, kept=kept, broken=broken)
+
+
+def _rooms(hall: Hall, write: Writer, book: CallBook) -> Iterator[Page]:
+    packs = room_packs(hall, book)
+    for room, name in file_names(packs).items():
+        views: dict[str, Any] = {
+            "pack": packs[room],
+            "lists": in_pages(
+                packs[room].heats, lambda row: pack_heat_mm(row, write.tall), write.tall.room - NOTE_MM - 14
+            ),
+            "workbook": f"{name}.xlsx",
+            "totals": TOTALS,
+            "judge_rules": RULES,
+        }
+        yield write(f"judges/{name}.html", "pack.html", f"Room pack, {room}", turn="landscape", **views)
+
+
+def _clubs(hall: Hall, write: Writer) -> Iterator[Page]:
+    by_club, lists = team_strips(hall), sign_in_lists(hall)
+    for club, name in file_names(by_club).items():
+        views: dict[str, Any] = {
+            "sheets": in_pages(by_club[club], lambda strip: team_strip_mm(strip, write.tall), write.tall.room),
+            "sign_in": in_pages(lists[club], lambda part: club_mm(part, write.tall), write.tall.room - NOTE_MM),
+        }
+        yield write(f"clubs/{name}.html", "club.html", club, **views)
+    for strips in by_club.values():
+        for strip in strips:
+            path = f"teams/{strip.team.id}_{file_name(strip.team.name)}.html"
+            yield write(path, "team.html", strip.team.name, copies=0, strip=strip)
+
+
+def _officials(hall: Hall, write: Writer) -> Iterator[Page]:
+    strips = in_pages(official_strips(hall), lambda strip: official_strip_mm(strip, write.tall), write.tall.room)
+    yield write("officials/itineraries.html", "officials.html", "Officials’ itineraries", sheets=strips)
+
+
+def _steward(hall: Hall, write: Writer) -> Iterator[Page]:
+    rows = access_rows(hall)
+    sheets = in_pages(rows, lambda row: access_mm(row, write.tall), write.tall.room - NOTE_MM)
+    yield write("steward/access_list.html", "access.html", "Access list", sheets=sheets)
+    for row in rows:
+        if row.large_print:
+            path, title = f"steward/{row.large_print}", f"Itinerary of {row.id} in large print"
+            yield write(path, "large_print.html", title, row=row, pauses=hall.pauses)
+
+
+def _callers(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) -> Iterator[Page]:
+    by_room = scripts(hall, book, syllabus)
+    for room, name in file_names(by_room).items():
+        yield write(f"callers/{name}.html", "script.html", f"Caller’s script, {room}", scripts=by_room[room])

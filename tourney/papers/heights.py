@@ -1,0 +1,136 @@
+"""How much of a page a block takes at most, in mm, so that pages are filled in order and can be counted.
+
+The figures are those of print.css; a test in a browser holds them against what is really printed.
+"""
+
+from collections.abc import Iterable
+
+from tourney.papers.access import AccessRow
+from tourney.papers.fairness import Property
+from tourney.papers.itineraries import DutyRow, OfficialStrip, Stop, TeamStrip
+from tourney.papers.paging import LEADING, Sheet, Words
+from tourney.papers.room_packs import PackHeat
+from tourney.papers.sign_in import ClubList
+from tourney.papers.text_cells import MM_PER_POINT
+from tourney.papers.views import HeatView, Interval, WaveRow
+
+LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
+PAUSE, STRIP_FRAME = 6.5, 9.5
+TIME_ROW = 8.2
+
+
+def _tallest(words: Iterable[Words], least: float, padding: float) -> float:
+    return max(least, max((word.mm for word in words), default=0) + padding)
+
+
+def team_strip_mm(strip: TeamStrip, sheet: Sheet) -> float:
+    """A team's strip: heading, stops, line numbers."""
+    against = sheet.width - 26 - 20 - 42 - 36 - 4
+    rows = 0.0
+    for row in strip.rows:
+        if isinstance(row, Stop):
+            names = ", ".join(f"{team.id} {team.name}" for team in row.against)
+            side = f"{row.side}, nos. {row.numbers}"
+            words = (Words(names, against), Words(row.heat.room, 38, 13, bold=True), Words(side, 32))
+            rows += _tallest(words, TIME_ROW, 1.3)
+        else:
+            rows += TIME_ROW
+    name = Words(f"{strip.team.name} {strip.team.division.name}", sheet.width - 34, 13, bold=True)
+    children = sum(
+        _tallest((Words(child.shown_as, sheet.width - 14 * len(strip.stops)),), 6.8, 1.3) for child in strip.children
+    )
+    return STRIP_FRAME + max(10.5, name.mm + 2) + 11.5 + rows + (LINE if strip.byes else 0) + 9.5 + children + 9
+
+
+def official_strip_mm(strip: OfficialStrip, sheet: Sheet) -> float:
+    """An official's strip: heading, duties, whom not to meet."""
+    others = sheet.width - 20 - 42 - 26 - 26 - 4
+    rows = 0.0
+    for row in strip.rows:
+        if isinstance(row, DutyRow):
+            names = "; ".join(f"{person.duty}s {person.name}" for person in row.others)
+            words = (
+                Words(names, others, 9),
+                Words(row.heat.room, 38, 13, bold=True),
+                Words(f"{row.heat.division.name} {'x' * 12}", 18),
+            )
+            rows += _tallest(words, LINE + TINY + 1.3, 1.3)
+        else:
+            rows += TIME_ROW
+    avoids = Words(f"You will not meet: {', '.join(strip.avoids)}. {'x' * 80}", sheet.width)
+    return STRIP_FRAME + 9 + 6.5 + rows + avoids.mm + 3 + 3 * LINE + 2
+
+
+def access_mm(row: AccessRow, sheet: Sheet) -> float:
+    """A child's part of the access list."""
+    width = sheet.width - 46
+    said = (Words(row.needs, width, 13), Words(row.seat, width), Words(row.edition, width))
+    rows = sum(word.mm + 1.3 for word in said if word.text) + (7 if row.seconds is not None else 0)
+    rows += 2 * LINE + 1.3 if row.large_print else 0
+    stops = sum(
+        _tallest((Words(f"{stop.heat.room}, line no. {stop.line} – this room has steps", width),), TIME_ROW, 1.3)
+        for stop in row.stops
+    )
+    name = Words(f"{row.name} {row.team.id} {row.team.name} {row.team.division.name}", sheet.width, 13, bold=True)
+    return STRIP_FRAME + max(9, name.mm + 3) + rows + stops
+
+
+def pack_heat_mm(row: PackHeat, sheet: Sheet) -> float:
+    """A heat in the list of a room's pack."""
+    judges = ", ".join(person.name for person in row.heat.officials if person.duty == "judge")
+    words = (
+        Words(judges, sheet.width - 20 - 32 - 46 - 20 - 4),
+        Words("x" * 8 * len(row.codes), 42),
+        Words(row.heat.division.name, 24),
+    )
+    return _tallest(words, 2 * LINE + 2.2, 2.2)
+
+
+def club_mm(club: ClubList, sheet: Sheet) -> float:
+    """A club's part of the sign-in list."""
+    name = Words(club.name, sheet.width, 17, bold=True).mm
+    width = sheet.width - 14 - 26 - 60 - 4
+    rows = 0.0
+    for team in club.teams:
+        rows += _tallest((Words(f"{team.label.id} {team.label.name}", width + 60),), 7.2, 2.2)
+        rows += sum(_tallest((Words(child.shown_as, width, 13),), 9.2, 2.2) for child in team.children)
+    return name + 18 + rows + 8
+
+
+def property_mm(found: Property, sheet: Sheet) -> float:
+    """A property of the fairness page with its rows."""
+    what = Words(found.words, sheet.width - 142 - 4, bold=True).mm + 1.3
+    rows = 0.0
+    for row in found.rows:
+        kept = "✗ not kept, but no plan can do better" if row.proven_best else "✗ not kept"
+        words = (
+            Words(row.where, 16),
+            Words(row.measured, 18, bold=True),
+            Words(row.limit, 22),
+            Words(row.best, 16),
+            Words(row.worst, 28),
+            Words(kept if row.kept is False else "✓ kept", 18),
+        )
+        rows += _tallest(words, 6.3, 1.3)
+    return max(what, rows)
+
+
+def wave_mm(row: WaveRow | Interval, sheet: Sheet, size: float, with_officials: bool) -> float:
+    """A wave of the schedule. size: of the type, in points."""
+    if isinstance(row, Interval):
+        return PAUSE
+    column = (sheet.width - 17 * (1 + with_officials)) / len(row.heats) - 2
+    tallest = max((_heat_mm(heat, column, size, with_officials) for heat in row.heats if heat), default=0.0)
+    free = Words(f"Could step in: {', '.join(row.free)}", sheet.width - 34, 9).mm + 1.6 if with_officials else 0
+    return tallest + 1.8 + free
+
+
+def _heat_mm(heat: HeatView, column: float, size: float, with_officials: bool) -> float:
+    teams = len(heat.teams) * size * 1.15 * MM_PER_POINT
+    if not with_officials:
+        return teams
+    duties: dict[str, list[str]] = {}
+    for person in heat.officials:
+        duties.setdefault(person.duty, []).append(person.name)
+    words = (Words(f"{duty}s: {', '.join(names)}", column, 9) for duty, names in duties.items())
+    return teams + Words(f"{heat.division.name} {heat.id}", column - 4, 9).mm + sum(word.mm for word in words)
