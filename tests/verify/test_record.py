@@ -36,7 +36,7 @@ def chain(length: int) -> list[StoredRow]:
 
 
 def failed(rows: list[StoredRow], head: str = "", kept: Callable[[str], bytes | None] = lambda _: CONTENT) -> list[str]:
-    return [line.property for line in check_record(rows, head, kept, purged=False) if not line.ok]
+    return [line.name for line in check_record(rows, head, kept, purged=False) if not line.ok]
 
 
 @pytest.mark.parametrize("length", [0, 1, 7])

@@ -11,14 +11,14 @@ SHOWN = 4  # offences named in one line
 
 @dataclass(frozen=True, slots=True)
 class Line:
-    """One property of a planned day.
+    """One property of a planned day, by its name. scope: a division, or "all".
 
-    measured, bound, limit: counts, unless the property names a unit. bound: the best that counting proves possible.
+    measured, bound, limit: counts, unless the name says a unit. bound: the best that counting proves possible.
     ok: None where a figure is only told. rule: when it is not ok, the plan is broken, not merely less than perfect.
     worst: where it is so.
     """
 
-    property: str
+    name: str
     scope: str
     measured: Value
     bound: Value = None
@@ -35,6 +35,18 @@ class Line:
         if self.ok:
             return "kept"
         return "broken" if self.rule else "noted"
+
+    def document(self) -> dict[str, Value]:
+        """The line as JSON values."""
+        return {
+            "property": self.name,
+            "scope": self.scope,
+            "status": self.status,
+            "measured": self.measured,
+            "bound": self.bound,
+            "limit": self.limit,
+            "worst": self.worst,
+        }
 
 
 def rule(name: str, scope: str, offences: Iterable[str]) -> Line:

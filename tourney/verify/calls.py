@@ -1,0 +1,82 @@
+"""Rules that every call set keeps, then what is true of the sets of each division."""
+
+from collections import Counter
+from collections.abc import Iterator
+
+from tourney.model.calls import Call, CallBook
+from tourney.model.plan import Plan
+from tourney.verify.clues import clue_lines
+from tourney.verify.coverage import coverage_lines
+from tourney.verify.difficulty import difficulty_lines
+from tourney.verify.division_sets import DivisionSets
+from tourney.verify.line import Line, rule
+from tourney.verify.plan import divisions
+from tourney.verify.speakers import speaker_lines
+from tourney.verify.syllabus import Listing, Row, names_of, plain
+
+NONE = "none"  # the answer where an item has no neighbour
+
+
+def call_lines(plan: Plan, book: CallBook, listing: Listing) -> Iterator[Line]:
+    """Every property of the call sets: all sets, then division by division."""
+    yield rule("items_known", "all", _unknown(plan, book, listing))
+    if any(call.item not in listing.place for found in book.sets for call in (*found.calls, *found.reserves)):
+        return  # nothing else can be looked up
+    yield rule("item_once_in_a_set", "all", _twice(book))
+    yield rule("answers_true", "all", _untrue(book, listing))
+    yield rule("finals_not_of_the_rotation", "all", _not_apart(plan, book))
+    for name in divisions(plan):
+        sets = DivisionSets(plan, book, listing, plan.event.division(name))
+        for part in (coverage_lines, clue_lines, speaker_lines, difficulty_lines):
+            yield from part(sets)
+
+
+def _unknown(plan: Plan, book: CallBook, listing: Listing) -> Iterator[str]:
+    for found in book.sets:
+        division = plan.event.division(found.division)
+        allowed = {row.id: row for row in listing.callable(division.name, division.first_last)}
+        for call in (*found.calls, *found.reserves):
+            row = allowed.get(call.item)
+            if row is None:
+                yield f"{found.id} call {call.no}: {call.item} is not to be called"
+            elif (call.section, call.kind) != (row.section, row.kind):
+                yield f"{found.id} call {call.no}: {call.item} is not {call.kind} of {call.section}"
+
+
+def _twice(book: CallBook) -> Iterator[str]:
+    for found in book.sets:
+        items = Counter(call.item for call in (*found.calls, *found.reserves))
+        yield from (f"{found.id}: {key} is there {times} times" for key, times in items.items() if times > 1)
+
+
+def _untrue(book: CallBook, listing: Listing) -> Iterator[str]:
+    for found in book.sets:
+        for call in (*found.calls, *found.reserves):
+            if not _right(call, listing):
+                yield f"{found.id} call {call.no}: {call.item} is answered {', '.join(call.answer)}"
+
+
+def _right(call: Call, listing: Listing) -> bool:
+    """book: before, item, after. reference, story: the item. finish: the end of the text, then the item."""
+    row = listing.row[call.item]
+    if call.kind == "book":
+        before, after = listing.beside(call.item)
+        return len(call.answer) == 3 and all(map(_names, (before, row, after), call.answer))
+    return len(call.answer) == 1 + (call.kind == "finish") and _names(row, call.answer[-1])
+
+
+def _names(row: Row | None, word: str) -> bool:
+    return plain(word) == NONE if row is None else plain(word) in names_of([row])
+
+
+def _not_apart(plan: Plan, book: CallBook) -> Iterator[str]:
+    """A set for finals or a drill-off has calls of its own, and is heard in no round."""
+    heard = {(s.division, frozenset(call.item for call in s.calls)): s.id for s in book.sets if s.use == "rotation"}
+    for found in book.sets:
+        key = (found.division, frozenset(call.item for call in found.calls))
+        if found.use in ("final", "drill_off") and key in heard:
+            yield f"{found.id} has the calls of {heard[key]}"
+    use = {row.id: row.use for row in plan.call_sets}
+    for found in book.sets:
+        if use.get(found.id, found.use) != found.use:
+            yield f"{found.id} is for two uses"
