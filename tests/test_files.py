@@ -42,6 +42,7 @@ def test_a_long_name_leaves_room_for_the_file_beside_it(tmp_path: Path, name: st
 def test_line_ends_and_bytes_stay_as_given(tmp_path: Path) -> None:
     files.write_text(tmp_path / "a.csv", "é\r\n\n")
     assert files.read_bytes(tmp_path / "a.csv") == b"\xc3\xa9\r\n\n"
+    assert files.read_bytes(tmp_path / "a.csv", 2) == b"\xc3\xa9"
 
 
 @given(content=st.binary(max_size=200), before=st.none() | st.binary(max_size=20))

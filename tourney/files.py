@@ -50,10 +50,13 @@ def _write_synced(path: Path, content: bytes) -> None:
         os.fsync(handle.fileno())
 
 
-def read_bytes(path: Path) -> bytes:
-    """Read a whole file. FileTrouble when it is missing, locked or not a file."""
+def read_bytes(path: Path, most: int | None = None) -> bytes:
+    """Read a whole file, or its first `most` bytes. FileTrouble when it is missing, locked or not a file."""
     try:
-        return path.read_bytes()
+        if most is None:
+            return path.read_bytes()
+        with path.open("rb") as handle:
+            return handle.read(most)
     except OSError as reason:
         raise trouble(path, reason, "read") from reason
 

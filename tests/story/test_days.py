@@ -187,10 +187,14 @@ def test_a_sheet_of_another_event_is_refused_by_name(tourney: Tourney, printed: 
 def test_files_that_are_no_workbooks_stop_nothing(tourney: Tourney, printed: Path) -> None:
     (printed / "returned" / "holiday.xlsx").write_bytes(b"not a workbook")
     (printed / "returned" / "~$open.xlsx").write_bytes(b"lock")
+    (printed / "returned" / ".~lock.hall.ods#").write_bytes(b"lock")
+    (printed / "returned" / "Thumbs.db").write_bytes(b"of the system")
+    (printed / "returned" / "photo.jpg").write_bytes(b"\xff\xd8\xff\xe0\0\x10JFIF")
     assert len(list(judged_sheets(printed))) == 1
     said = tourney("collect", printed, "--json").document
-    assert said["refused"] == 1 and said["accepted"] > 0
-    assert {sheet["file"] for sheet in said["sheets"] if sheet["state"] == "refused"} == {"returned/holiday.xlsx"}
+    assert said["refused"] == 2 and said["accepted"] > 0
+    refused = {sheet["file"] for sheet in said["sheets"] if sheet["state"] == "refused"}
+    assert refused == {"returned/holiday.xlsx", "returned/photo.jpg"}
 
 
 def test_one_heat_once_more(tourney: Tourney, printed: Path) -> None:

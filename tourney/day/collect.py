@@ -8,7 +8,8 @@ from pathlib import Path
 from tourney.errors import FileTrouble
 from tourney.record.collecting import Collected, ReceivedFile
 
-ENDINGS = (".xlsx", ".xlsm", ".ods", ".xls")
+OF_PROGRAMS = ("~$", ".")  # how the names of lock files and hidden files begin
+OF_SYSTEMS = ("thumbs.db", "desktop.ini")
 
 
 @dataclass(frozen=True, slots=True)
@@ -26,6 +27,7 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     """
     from tourney.day.state import read_day
     from tourney.files import read_bytes
+    from tourney.intake.grid import MOST_BYTES
     from tourney.intake.score_sheets import read_score_sheets
     from tourney.model.sheet_layout import sheet_code
     from tourney.record.collecting import collecting
@@ -34,7 +36,8 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
 
     day = read_day(folder)
     where = EventFiles(folder)
-    contents = [(_shown(path, folder), read_bytes(path)) for path in tuple(files) or _dropped(where.returned)]
+    paths = tuple(files) or _dropped(where.returned)
+    contents = [(_shown(path, folder), read_bytes(path, MOST_BYTES + 1)) for path in paths]
     received = [ReceivedFile(name, content, read_score_sheets(name, content, day.plan)) for name, content in contents]
     collected = collecting(day.state, received)
     if collected.entries:
@@ -47,12 +50,12 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
 
 
 def _dropped(returned: Path) -> list[Path]:
-    """Workbooks in the folder for filled sheets; lock files of open workbooks are passed over."""
+    """Files in the folder for filled sheets; lock files of open workbooks are passed over."""
     try:
         found = sorted(path for path in returned.rglob("*") if path.is_file())
     except OSError as reason:
         raise FileTrouble(f"{returned} can't be read: {reason.strerror}.") from reason
-    return [path for path in found if path.suffix.lower() in ENDINGS and not path.name.startswith(("~$", "."))]
+    return [path for path in found if not path.name.startswith(OF_PROGRAMS) and path.name.casefold() not in OF_SYSTEMS]
 
 
 def _shown(path: Path, folder: Path) -> str:

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 # Places beyond these are refused; a whole day's entries in one table have some 10,000 rows.
 MOST_ROWS, MOST_COLUMNS = 20_000, 1_000
 MOST_BYTES = 20_000_000  # of a file
+MOST_SHEETS = 1_000  # of a workbook; a room has some 100 in a long day
 MOST_CELLS = 2_000_000  # of a workbook; a score sheet has some 800
 SAVE_AGAIN = "Open it in a spreadsheet program, save it once more and hand that in."
 

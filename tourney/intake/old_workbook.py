@@ -15,6 +15,7 @@ from tourney.intake.grid import (
     ERROR,
     FORMULA,
     MOST_CELLS,
+    MOST_SHEETS,
     Grid,
     Place,
     Unreadable,
@@ -81,6 +82,8 @@ def _scans(stream: bytes) -> list[_Scan]:
                 raise locked()
             if kind == _SHEET:
                 starts.append(struct.unpack_from("<I", body)[0])
+        if len(starts) > MOST_SHEETS:
+            raise too_large()
         return [_scan(stream, start) for start in starts]
     except struct.error as reason:
         raise damaged() from reason

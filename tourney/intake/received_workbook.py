@@ -8,11 +8,11 @@ import zipfile
 import zlib
 
 from tourney.intake import office_workbook, old_workbook, open_document
-from tourney.intake.grid import MOST_BYTES, MOST_CELLS, Grid, Unreadable, damaged, locked, too_large
+from tourney.intake.grid import MOST_BYTES, MOST_CELLS, MOST_SHEETS, Grid, Unreadable, damaged, locked, too_large
 
 # Far more than a day's sheets need, and little enough to be read in seconds: a sheet has some 4,000 tags and 800 cells.
 MOST_EXPANDED = 100_000_000  # bytes of all its parts
-MOST_SHEETS, MOST_TAGS = 1_000, 5_000_000
+MOST_TAGS = 5_000_000
 
 _BROKEN_ZIP = (zipfile.BadZipFile, zlib.error, EOFError, OSError, RuntimeError, ValueError)
 _SAVE_AS = "Open it in a spreadsheet program, save it as an Excel workbook (.xlsx) and hand that in."

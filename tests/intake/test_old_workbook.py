@@ -1,0 +1,113 @@
+"""Old binary workbooks (.xls), built byte by byte as [MS-CFB] 2 and [MS-XLS] 2.3 lay them out."""
+
+import struct
+from collections.abc import Callable, Mapping
+
+import pytest
+
+from tourney.intake.grid import Unreadable
+from tourney.intake.reader import open_workbook
+
+SECTOR = 512
+FREE, END, TABLE = 0xFFFFFFFF, 0xFFFFFFFE, 0xFFFFFFFD
+LEAST = 4096  # shorter streams would lie elsewhere
+
+
+def compound(streams: Mapping[str, bytes]) -> bytes:
+    """A container with these streams, each filled up with zeros to `LEAST` bytes."""
+    names = ["Root Entry", *streams]
+    table = [TABLE, *range(2, 2 + (len(names) - 1) // 4), END]  # the table itself, then the directory
+    body = bytearray()
+    entries = []
+    for number, name in enumerate(names):
+        content = streams.get(name, b"").ljust(LEAST, b"\0") if number else b""
+        sectors = -(-len(content) // SECTOR)
+        start = len(table) if number else END
+        table += [*range(start + 1, start + sectors), END] if number else []
+        body += content.ljust(sectors * SECTOR, b"\0")
+        following = number + 1 if 0 < number < len(streams) else FREE
+        entries.append(_entry(name, 2 if number else 5, following, FREE if number else 1, start, len(content)))
+    directory = b"".join(entries).ljust(-(-len(entries) // 4) * SECTOR, b"\0")
+    assert len(table) <= SECTOR // 4
+    head = struct.pack(
+        "<8s16xHHHHH6xIIIIIIIII", b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1", 62, 3, 0xFFFE, 9, 6, 0, 1, 1, 0, LEAST, END, 0,
+        END, 0,
+    )  # fmt: skip
+    head += struct.pack("<I", 0) + struct.pack("<I", FREE) * 108
+    return (
+        head + struct.pack(f"<{SECTOR // 4}I", *table, *[FREE] * (SECTOR // 4 - len(table))) + directory + bytes(body)
+    )
+
+
+def _entry(name: str, kind: int, right: int, child: int, start: int, size: int) -> bytes:
+    letters = (name + "\0").encode("utf-16-le")
+    return struct.pack("<64sHBBIII36xIQ", letters, len(letters), kind, 1, FREE, right, child, start, size)
+
+
+def record(kind: int, body: bytes = b"") -> bytes:
+    return struct.pack("<HH", kind, len(body)) + body
+
+
+def begin(what: int) -> bytes:
+    """what: 5 for the workbook, 16 for a worksheet."""
+    return record(0x0809, struct.pack("<HHHHII", 0x0600, what, 0, 0, 0, 0))
+
+
+def label(row: int, column: int, text: str) -> bytes:
+    return record(0x0204, struct.pack("<HHHHB", row, column, 0, len(text), 0) + text.encode("ascii"))
+
+
+def old_workbook(*sheets: bytes) -> bytes:
+    """A workbook (.xls) of sheets, each the records between its beginning and its end."""
+    names = [f"Sheet{number}" for number, _ in enumerate(sheets, 1)]
+    size = len(begin(5)) + sum(len(record(0x0085, bytes(8 + len(name)))) for name in names) + len(record(0x000A))
+    listed, parts = b"", b""
+    for name, sheet in zip(names, sheets, strict=True):
+        listed += record(0x0085, struct.pack("<IBBBB", size + len(parts), 0, 0, len(name), 0) + name.encode())
+        parts += begin(16) + sheet + record(0x000A)
+    return compound({"Workbook": begin(5) + listed + record(0x000A) + parts})
+
+
+def listed_without_end() -> bytes:
+    return compound({"Workbook": begin(5) + record(0x0085, bytes(9)) * 3000 + record(0x000A)})
+
+
+def under_a_password() -> bytes:
+    return compound({"Workbook": begin(5) + record(0x002F, bytes(6))})
+
+
+REFUSED: dict[str, tuple[Callable[[], bytes], str]] = {
+    "password": (lambda: compound({"EncryptedPackage": b"\1" * 5000}), "has a password."),
+    "password on an old one": (under_a_password, "has a password."),
+    "an old document": (lambda: compound({"WordDocument": b""}), "is not a workbook, whatever its name says."),
+    "cut short": (lambda: old_workbook(label(0, 0, "L"))[:900], "is damaged or cut short."),
+    "a beginning alone": (lambda: old_workbook(label(0, 0, "L"))[:20], "is damaged or cut short."),
+    "no records": (lambda: compound({"Workbook": b"\7" * 5000}), "is damaged or cut short."),
+    "sheets without end": (listed_without_end, "is far larger than it should be."),
+    "a far cell": (
+        lambda: old_workbook(label(65_535, 0, "L")),
+        "has something far away from the rest, in cell A65536.",
+    ),
+}
+
+
+@pytest.mark.parametrize("name", REFUSED)
+def test_one_sentence(name: str) -> None:
+    make, says = REFUSED[name]
+    with pytest.raises(Unreadable) as refused:
+        open_workbook(make())
+    assert (refused.value.message, refused.value.hint.endswith((".", "?"))) == (says, True)
+
+
+def test_an_old_workbook_is_read_with_all_that_is_odd_about_it() -> None:
+    odd = label(0, 0, "L") + record(0x0205, struct.pack("<HHHBB", 1, 1, 0, 0x2A, 1))
+    odd += record(0x0205, struct.pack("<HHHBB", 1, 2, 0, 1, 0)) + record(
+        0x0006, struct.pack("<HHHdHIH", 2, 2, 0, 12.0, 0, 0, 0)
+    )
+    odd += record(0x00E5, struct.pack("<H4H", 1, 5, 6, 0, 1)) + record(0x001C, struct.pack("<HHHH", 0, 0, 0, 1))
+    first, second = open_workbook(old_workbook(odd, label(1, 1, "x")))
+    assert [first.at(place) for place in ((0, 0), (1, 1), (1, 2), (2, 2))] == ["L", "", True, 12]
+    assert dict(first.doubts) == {(1, 1): "shows an error", (2, 2): "holds a formula"}
+    assert first.doubt((6, 1)) == "is joined with other cells"
+    assert first.comments == {(0, 0): "(Open the file to read it.)"}
+    assert (second.name, second.at((1, 1)), second.doubts) == ("Sheet2", "x", {})
