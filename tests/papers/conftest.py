@@ -5,6 +5,7 @@ import subprocess
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import date, datetime, time, timedelta
+from functools import cache
 from pathlib import Path
 from typing import Literal, TypeVar
 from zoneinfo import ZoneInfo
@@ -221,6 +222,7 @@ def office(tmp_path_factory: pytest.TempPathFactory) -> Callable[..., Path]:
         pytest.skip("needs a spreadsheet program")
     profile = tmp_path_factory.mktemp("profile").as_uri()
 
+    @cache
     def convert(file: Path, kind: str) -> Path:
         into = tmp_path_factory.mktemp("office")
         command = [program, f"-env:UserInstallation={profile}", "--headless", "--convert-to", kind, "--outdir"]
