@@ -17,6 +17,9 @@ COMMANDS = {
     "collect": "score",
     "rule": "rulings",
     "results": "score",
+    "record": "keeping",
+    "verify": "keeping",
+    "purge": "keeping",
     "rehearse": "rehearse",
 }
 SUMMARIES = {
@@ -27,6 +30,9 @@ SUMMARIES = {
     "collect": "Take filled score sheets into the record.",
     "rule": "Correct a mark, void a call, settle what is open: who, when, why.",
     "results": "Rank everyone, with the reason of every place.",
+    "record": "List the record in plain words, or copy it.",
+    "verify": "Check plan, draw and record anew.",
+    "purge": "Remove children's details for good; leave a receipt.",
     "rehearse": "Play a whole day with made-up marks, in a folder of its own.",
 }
 

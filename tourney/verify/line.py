@@ -36,18 +36,6 @@ class Line:
             return "kept"
         return "broken" if self.rule else "noted"
 
-    def document(self) -> dict[str, Value]:
-        """The line as JSON values."""
-        return {
-            "property": self.name,
-            "scope": self.scope,
-            "status": self.status,
-            "measured": self.measured,
-            "bound": self.bound,
-            "limit": self.limit,
-            "worst": self.worst,
-        }
-
 
 def rule(name: str, scope: str, offences: Iterable[str]) -> Line:
     """A rule that nothing may offend against: measured counts the offences, worst names the first ones."""

@@ -1,0 +1,56 @@
+"""The journal in plain words."""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from datetime import datetime
+from typing import Any
+
+from tourney.model.ruling import ruling_words
+from tourney.record.row import Row
+from tourney.record.rulings import rulings_of
+
+
+@dataclass(frozen=True, slots=True)
+class ListedRow:
+    """One row for people. at: aware, in UTC. what: a sentence. who, why: empty where nobody had to decide."""
+
+    row: int
+    at: datetime
+    kind: str
+    what: str
+    who: str
+    why: str
+
+
+def listing_of(rows: Iterable[Row]) -> Iterator[ListedRow]:
+    """Every row as a sentence, in the order of the record. FileTrouble for a ruling that is damaged."""
+    everything = tuple(rows)
+    rulings = {ruled.number: ruled for ruled in rulings_of(everything)}
+    versions: Counter[str] = Counter()
+    for row in everything:
+        if row.kind == "ruling":
+            ruled = rulings[row.seq]
+            what = ruling_words(ruled.ruling) + ("" if ruled.stands else " (Taken back later.)")
+        elif row.kind == "sheet":
+            code = str(row.body["sheet"]["code"])
+            versions[code] += 1
+            what = _sheet_words(code, versions[code], row.body["file"])
+        else:
+            what = _other_words(row)
+        yield ListedRow(row.seq, row.at, row.kind, what, row.by, row.why)
+
+
+def _sheet_words(code: str, version: int, file: dict[str, Any]) -> str:
+    which = f" (version {version})" if version > 1 else ""
+    source = f", from {file['name']}" if isinstance(file["name"], str) else ""
+    return f"Sheet {code} came in{which}{source}."
+
+
+def _other_words(row: Row) -> str:
+    if row.kind == "plan":
+        plan = row.body["plan"]
+        return f"Plan {plan['revision']}: {len(plan['teams'])} teams in {len(plan['heats'])} heats."
+    if row.kind == "purge":
+        return f"Children's details were removed: {row.body['keys']} keys destroyed. The record is closed."
+    return f"{row.kind.replace('_', ' ').capitalize()}."
