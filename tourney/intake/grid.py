@@ -1,7 +1,7 @@
 """A sheet as it came back: values by row and column, and which of them can't be taken at their word."""
 
-from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 
 # Places beyond these are refused; a whole day's entries in one table have some 10,000 rows.
 MOST_ROWS, MOST_COLUMNS = 20_000, 1_000
@@ -42,6 +42,16 @@ class Grid:
         """The value of a cell, "" outside of what is filled."""
         row, column = place
         return self.rows[row][column] if row < len(self.rows) and column < len(self.rows[row]) else ""
+
+    def near(self, rows: Iterable[int], columns: Iterable[int]) -> "Grid":
+        """The same, without joined cells that lie all above, below or beside these rows and columns."""
+        top, bottom, left, right = min(rows), max(rows), min(columns), max(columns)
+        touching = [
+            ((up, start), (down, end))
+            for (up, start), (down, end) in self.merged
+            if up <= bottom and down >= top and start <= right and end >= left
+        ]
+        return replace(self, merged=touching)
 
     def doubt(self, place: Place) -> str:
         """What is odd about a cell; empty for an ordinary one."""

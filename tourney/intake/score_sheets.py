@@ -68,7 +68,8 @@ def _refused(file: str, sheet: str, code: str, why: str) -> SheetReading:
 
 def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | None:
     """One sheet's reading, None where nothing is filled in. Refused when it does not belong to the plan."""
-    entries = _Entries(grid, frame)
+    boxes = grid.near([*frame.lines.values(), frame.judged], list(frame.calls.values()))
+    entries = _Entries(boxes, frame)
     if entries.empty:
         return None
     _belongs(frame, plan)

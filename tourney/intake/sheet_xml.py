@@ -13,11 +13,14 @@ from tourney.intake.grid import ERROR, FORMULA, Place, Unreadable, check_near, c
 _MOST_MERGED = 1_000
 _PLACES_KEPT = 100_000  # the sheets of a day have the same places
 _ATTRIBUTES = rb"(?:[^<>\"']|\"[^\"<]*\"|'[^'<]*')*"
-_TAG = re.compile(rb"<(?:[\w.-]+:)?(row|c|f|mergeCell)(?:\s+r=\"([^\"<]*)\")?(?=[\s/>])(" + _ATTRIBUTES + rb")>")
+_USUAL = rb"(?: s=\"[0-9]+\")?(?: t=\"(?:b|inlineStr|n|s|str)\")?\s*(/?)>"  # nothing odd about it, filled or not
+_NAMED = rb"(row|c|f|mergeCell)(?:\s+r=\"([^\"<]*)\")?(?:" + _USUAL + rb"|(?=[\s/>])(" + _ATTRIBUTES + rb")>)"
+_TAG = re.compile(rb"<" + _NAMED)
+_ANY_TAG = re.compile(rb"<(?:[\w.-]+:)?" + _NAMED)
+_PREFIXED = re.compile(rb"<[\w.-]+:(?:row|c|f|mergeCell)[\s/>]")
 _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
 _KIND = re.compile(rb"\st\s*=\s*[\"']([^\"']*)[\"']")
 _KINDS = (b"b", b"d", b"e", b"inlineStr", b"n", b"s", b"str")  # 18.18.11, ST_CellType
-_USUAL = re.compile(rb"(?: s=\"[0-9]+\")?(?: t=\"(?:b|inlineStr|n|s|str)\")?\s*/?")
 _STRANGE = re.compile(rb"\s(?!(?:r|s|t|cm|vm|ph)\s*=)[\w:.-]+\s*=")  # attributes that no cell has
 _CELL = re.compile(rb"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
 
@@ -41,29 +44,31 @@ def scan(part: bytes) -> Scan:
     found = Scan()
     row, column = bottom, right = -1, -1
     end = part.rfind(b"sheetData>")  # later "f" elements belong to rules, not to cells
-    for tag in _TAG.finditer(part):
-        name, place, attributes = tag.groups()
+    for tag in (_ANY_TAG if _PREFIXED.search(part) else _TAG).finditer(part):
+        name, place, closed, attributes = tag.groups()
         if name == b"f":
             if tag.start() < end:
                 found.doubts[row, column] = FORMULA
             continue
-        if place is None and (other := _PLACE.search(attributes)):
+        if place is None and attributes and (other := _PLACE.search(attributes)):
             place = other[1]
         if name == b"row":
             row, column = (row + 1 if place is None else _row(place)), -1
-        elif name == b"mergeCell":
+            continue
+        if name == b"mergeCell":
             first, _, last = (place or b"").partition(b":")
             found.merged.append((place_of(first), place_of(last or first)))
-        else:
-            row, column = (row, column + 1) if place is None else place_of(place)
-            if not _USUAL.fullmatch(attributes) and _shows_error(attributes):
-                found.doubts[row, column] = ERROR
-            if attributes.endswith(b"/"):
-                continue
+            continue
+        row, column = (row, column + 1) if place is None else place_of(place)
+        if attributes and _shows_error(attributes):
+            found.doubts[row, column] = ERROR
+        if closed or (attributes and attributes.endswith(b"/")):
+            continue
+        if row > bottom or column > right:
             check_near((row, column))
             bottom, right = max(bottom, row), max(right, column)
-            if part[tag.end()] not in b"< \t\r\n":  # text stands in elements of the cell, never in the cell itself
-                raise damaged()
+        if part[tag.end()] not in b"< \t\r\n":  # text stands in elements of the cell, never in the cell itself
+            raise damaged()
     if len(found.merged) > _MOST_MERGED:
         raise Unreadable("has far more joined cells than it should.", "Fill a fresh copy.")
     found.cells = (bottom + 1) * (right + 1)
