@@ -1,11 +1,21 @@
-"""A small planned day and its sheets, for the journal and its fold."""
+"""A small planned day and its sheets, for the journal and its fold; a real PostgreSQL server."""
 
-from collections.abc import Callable
+import itertools
+import os
+import shutil
+import signal
+import subprocess
+import tempfile
+import time
+from collections.abc import Callable, Iterator
 from dataclasses import replace
 from datetime import UTC, date, datetime
+from pathlib import Path
 from typing import Any
 
 import pytest
+from sqlalchemy import create_engine
+from sqlalchemy.exc import OperationalError
 
 from tourney.model.calls import Call, CallBook, CallSet
 from tourney.model.event import Division, Event, Room
@@ -56,3 +66,64 @@ def sheet() -> Callable[..., FilledSheet]:
         return replace(clean, code=sheet_code("J-R1-1", changes.get("judge", 1)), **changes)
 
     return make
+
+
+def postgresql_programs() -> Path | None:
+    """Where initdb and postgres are; Debian keeps them out of the path."""
+    found = shutil.which("initdb")
+    places = [Path(found)] if found else sorted(Path("/usr/lib/postgresql").glob("*/bin/initdb"))
+    return places[-1].resolve().parent if places else None
+
+
+@pytest.fixture(scope="session")
+def postgresql() -> Iterator[str]:
+    """A PostgreSQL server of our own on a socket in a folder of its own: its address, without a database's name."""
+    programs = postgresql_programs()
+    if programs is None:
+        pytest.skip("PostgreSQL is not installed here")
+    # It refuses to run as root, as which CI runs: then as a user who may do nothing else.
+    runs_as: dict[str, Any] = {"user": "nobody", "group": "nogroup", "extra_groups": []} if os.getuid() == 0 else {}
+    folder = Path(tempfile.mkdtemp(prefix="pg"))  # a short path: sockets allow about 100 characters
+    if runs_as:
+        shutil.chown(folder, runs_as["user"], runs_as["group"])
+    subprocess.run(
+        [programs / "initdb", "-D", folder / "data", "-U", "desk", "-A", "trust", "-E", "UTF8", "--no-locale", "-N"],
+        check=True, stdout=subprocess.DEVNULL, cwd=folder, **runs_as,
+    )  # fmt: skip
+    server = subprocess.Popen(
+        [programs / "postgres", "-D", folder / "data", "-k", folder, "-c", "listen_addresses=", "-c", "fsync=off"],
+        stderr=subprocess.DEVNULL, cwd=folder, **runs_as,
+    )  # fmt: skip
+    try:
+        _wait_for(f"postgresql+psycopg://desk@/postgres?host={folder}")
+        yield f"postgresql+psycopg://desk@/{{}}?host={folder}"
+    finally:
+        server.send_signal(signal.SIGQUIT)  # at once: nothing of it is kept
+        server.wait(60)
+        shutil.rmtree(folder)
+
+
+def _wait_for(address: str) -> None:
+    engine = create_engine(address)
+    for _ in range(300):
+        try:
+            engine.connect().close()
+        except OperationalError:
+            time.sleep(0.1)
+        else:
+            break
+    engine.dispose()
+
+
+_numbers = itertools.count(1)
+
+
+@pytest.fixture
+def database(postgresql: str) -> str:
+    """The address of a new, empty database."""
+    name = f"day_{next(_numbers)}"
+    engine = create_engine(postgresql.format("postgres"), isolation_level="AUTOCOMMIT")
+    with engine.connect() as connection:
+        connection.exec_driver_sql(f"CREATE DATABASE {name}")
+    engine.dispose()
+    return postgresql.format(name)

@@ -24,7 +24,7 @@ from sqlalchemy import (
 from sqlalchemy.engine import URL, make_url
 from sqlalchemy.exc import SQLAlchemyError
 
-from tourney.record.trouble import unusable_address
+from tourney.record.trouble import password_in_address, unusable_address
 
 WAIT = 30  # seconds that a writer waits for another one
 _LOCK = 7_620_261  # any number: the advisory lock that writers of one PostgreSQL database take in turn
@@ -56,13 +56,15 @@ KEYS = Table(
 
 
 def open_engine(where: Path | str) -> Engine:
-    """An engine for a file (Path) or a database address (str). FileTrouble when there is no such kind of database."""
+    """An engine for a file (Path) or a database address (str). FileTrouble when it can't be used."""
     try:
         url = URL.create("sqlite", database=str(where)) if isinstance(where, Path) else make_url(where)
         waiting = {"timeout": WAIT} if url.get_backend_name() == "sqlite" else {}
         engine = create_engine(url, poolclass=NullPool, connect_args=waiting)
     except (SQLAlchemyError, ImportError, ValueError) as reason:
         raise unusable_address(str(where)) from reason
+    if url.password:
+        raise password_in_address()
     if engine.dialect.name == "sqlite":
         _prepare_sqlite(engine)
     elif engine.dialect.name == "postgresql":

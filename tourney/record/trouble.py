@@ -1,6 +1,6 @@
 """What a database complains of, as a sentence for the person at the laptop."""
 
-from sqlalchemy.exc import DBAPIError, SQLAlchemyError
+from sqlalchemy.exc import DBAPIError, OperationalError, SQLAlchemyError
 
 from tourney.errors import FileTrouble
 
@@ -25,8 +25,20 @@ def database_trouble(place: str, reason: SQLAlchemyError) -> FileTrouble:
     if code in _SQLITE:
         what, cure = _SQLITE[code]
         return FileTrouble(f"The record {place} {what}", cure)
+    if isinstance(reason, OperationalError) and reason.connection_invalidated is False and reason.statement is None:
+        return FileTrouble(
+            f"The record {place} can't be reached.", "Check that the server runs and that its network is joined."
+        )
     said = str(original or reason).strip().splitlines()
     return FileTrouble(f"The record {place} can't be used: {said[0] if said else 'no reason was given'}.")
+
+
+def password_in_address() -> FileTrouble:
+    """The sentence for an address with a password: plan.json and the results workbook repeat the settings."""
+    return FileTrouble(
+        "The database address in the settings holds a password, and others read the settings too.",
+        "Take it out of record under [day], and put it into the password file of this computer (PostgreSQL: .pgpass).",
+    )
 
 
 def unusable_address(address: str) -> FileTrouble:
