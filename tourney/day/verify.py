@@ -1,9 +1,11 @@
 """Check a day anew: the plan, the draw and the record, by code that had no part in making them."""
 
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 
-from tourney.errors import FileTrouble
+from tourney.errors import FaultsFound, FileTrouble
+from tourney.model.plan import Plan
 from tourney.verify.line import Line
 
 
@@ -29,7 +31,7 @@ def verify(folder: Path, head: str = "") -> Verified:
 
     need_folder(folder)
     plan = read_plan(folder)
-    lines: list[Line] = []
+    lines = [*_planned(folder, plan)]
     with Journal.open(EventFiles(folder).record(plan.event)) as journal:
         rows = journal.stored()
 
@@ -41,3 +43,27 @@ def verify(folder: Path, head: str = "") -> Verified:
 
         lines += check_record(rows, head, kept, purged=bool(rows) and rows[-1].kind == PURGE)
     return Verified(tuple(lines), rows[-1].hash if rows else "")
+
+
+def _planned(folder: Path, plan: Plan) -> Iterator[Line]:
+    """Plan, calls and draw, against the list of what may be called as it lies in the folder now."""
+    from tourney.files import read_bytes, read_json
+    from tourney.intake.findings import Findings
+    from tourney.intake.sound_alikes import read_sound_alikes
+    from tourney.intake.syllabus import read_syllabus
+    from tourney.record.folder import EventFiles, read_book
+    from tourney.verify.planned import planned_lines
+    from tourney.verify.syllabus import Listing, Row
+
+    where, findings = EventFiles(folder), Findings()
+    syllabus = read_syllabus(folder, plan.event, findings)
+    alike = read_sound_alikes(folder, syllabus, findings)
+    if findings.faults:
+        raise FaultsFound(tuple(findings.faults))
+    rows = tuple(
+        Row(item.id, item.section, place, (item.name, *syllabus.also(item.id)), item.kind, item.divisions)
+        for place, item in enumerate(syllabus.items, 1)
+    )
+    documents = read_json(where.plan), read_json(where.calls)
+    secret = read_bytes(where.secret).decode("utf-8-sig", "replace") if where.secret.exists() else None
+    return planned_lines(plan, read_book(folder), Listing(rows, alike), documents, secret)

@@ -29,7 +29,8 @@ def coverage_lines(sets: DivisionSets) -> Iterator[Line]:
     yield Line("reserve_calls_of_a_set", name, fewest, None, RESERVES, fewest >= RESERVES, rule=False)
     kept = sum(found.use == "reserve" for found in sets.mine)
     wanted = sets.division.reserve_sets
-    yield Line("sets_in_reserve", name, kept, None, wanted, kept >= wanted)
+    short = "" if kept >= wanted else "fewer than the settings ask for"
+    yield Line("sets_in_reserve", name, kept, None, wanted, not short, worst=short)
 
 
 def _wrong_lengths(sets: DivisionSets) -> Iterator[str]:
