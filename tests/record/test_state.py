@@ -4,6 +4,7 @@ from collections import defaultdict
 from collections.abc import Callable
 from dataclasses import replace
 from datetime import UTC, datetime, timedelta
+from fractions import Fraction
 from typing import Any
 
 import pytest
@@ -15,6 +16,7 @@ from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
+from tourney.model.totals import HeatTotal
 from tourney.record.collecting import Collected, ReceivedFile, collecting, plan_entry
 from tourney.record.journal import Journal
 from tourney.record.row import FIRST, Entry, Row
@@ -148,7 +150,7 @@ def test_what_collecting_says(sheet: Make) -> None:
     state = DayState(versions=(sheet(),))
     done = collecting(state, [received(sheet(), noted), refused, received(noted, name="copy.xlsx")])
     document = done.document()
-    assert list(document) == ["format", "accepted", "noted", "refused", "same", "sheets"]
+    assert list(document) == ["format", "accepted", "noted", "refused", "same", "totals", "sheets"]
     assert [document[key] for key in list(document)[:5]] == ["tourney-collect/1", 0, 1, 1, 2]
     assert document["sheets"][1] == {
         "file": "hall.xlsx", "sheet": "tab 1", "code": noted.code, "state": "noted",
@@ -185,6 +187,29 @@ def test_comments_reach_the_chief_judge_and_keep_nothing_open(planned: Entry, sh
     (matter,) = state.open_matters
     assert (matter.kind, matter.heat) == ("comment_settled", "J-R1-1")
     assert matter.what.endswith('tab!E5: "Dropped it twice"')
+
+
+def totals_file(name: str, *points: int) -> ReceivedFile:
+    totals = tuple(HeatTotal("J-R1-1", f"J0{n}", Fraction(value)) for n, value in enumerate(points, 1))
+    return ReceivedFile(name, name.encode(), (), totals)
+
+
+def test_of_totals_the_last_counts_and_the_change_is_told(planned: Entry) -> None:
+    first = collecting(fold(rows_of(planned)), [totals_file("a.csv", 60, 55)])
+    assert (len(first.entries), first.files, len(first.totals)) == (1, (b"a.csv",), 2)
+    then = fold(rows_of(planned, *first.entries))
+    second = collecting(then, [totals_file("a.csv", 60, 55), totals_file("b.csv", 60, 57)])
+    assert second.totals == (HeatTotal("J-R1-1", "J02", Fraction(57)),)
+    state = fold(rows_of(planned, *first.entries, *second.entries))
+    assert [(total.team, total.points) for total in state.totals] == [("J01", Fraction(60)), ("J02", Fraction(57))]
+    assert state.received == 2
+    (matter,) = state.open_matters
+    assert (matter.kind, matter.what) == (
+        "total_changed_settled",
+        "The total of J02 came in as 55, then 57. The last counts.",
+    )
+    again = collecting(state, [totals_file("a.csv", 60, 55), totals_file("b.csv", 60, 57)])
+    assert (again.entries, again.files, again.totals) == ((), (), ())
 
 
 some_sheets = st.lists(

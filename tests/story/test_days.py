@@ -208,6 +208,33 @@ def test_one_heat_once_more(tourney: Tourney, printed: Path) -> None:
     assert tourney("papers", printed, "--heat", "Q-R1-1").code == 1
 
 
+def test_a_room_that_kept_totals_alone(tourney: Tourney, printed: Path) -> None:
+    (workbook,) = judged_sheets(printed)
+    first = read(printed / "plan.json")["heats"][0]
+    book = load_workbook(workbook)
+    for sheet in [sheet for sheet in book.worksheets if "marks" in sheet.defined_names]:
+        if str(cells(sheet, "sheet_code")[0].value).startswith(f"{first['id']}."):
+            del book[sheet.title]
+    book.save(workbook)
+    lines = [f"{first['id']},{team},{points}" for team, points in zip(first["teams"], ("55", "lots"), strict=True)]
+    totals = printed / "returned" / "totals.csv"
+    totals.write_text("\n".join(["heat,team,points", *lines]), encoding="utf-8")
+
+    said = tourney("collect", printed)
+    assert said.code == 0 and "Refused (1)" in said.text and 'line 3: "lots" is no number of points' in said.text
+    said = tourney("results", printed, "--json")
+    assert "missing_sheet" in {matter["kind"] for matter in said.document["open_matters"]}
+
+    totals.write_text(totals.read_text(encoding="utf-8").replace("lots", "61"), encoding="utf-8")
+    said = tourney("collect", printed, "--json").document
+    assert (said["totals"], said["refused"], said["missing"]) == (1, 0, [])
+    assert tourney("collect", printed, "--json").document["totals"] == 0
+    said = tourney("results", printed, "--json")
+    kinds = {matter["kind"] for matter in said.document["open_matters"]}
+    assert "totals_only_settled" in kinds and kinds <= {"totals_only_settled", "tie_at_the_cut"}
+    assert f"{first['teams'][0]} in {first['id']} 55" in tourney("record", printed).text
+
+
 def test_a_paper_that_somebody_changed_is_kept(tourney: Tourney, printed: Path) -> None:
     schedule = printed / "papers" / "public" / "schedule.html"
     schedule.write_text("with my own notes", encoding="utf-8")

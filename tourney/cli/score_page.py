@@ -1,5 +1,6 @@
 """Collected sheets and results on the terminal."""
 
+from collections.abc import Sequence
 from pathlib import Path
 
 from tourney.cli import words
@@ -7,6 +8,7 @@ from tourney.cli.ruling_page import behind_words
 from tourney.day.collect import Taken
 from tourney.day.results import Ranked
 from tourney.model.documents import exact_text
+from tourney.model.sheet import SheetReading
 from tourney.model.standing import DivisionResults, Results
 
 SHOWN = 12  # codes of missing sheets that are named
@@ -20,11 +22,10 @@ def print_collected(folder: Path, taken: Taken) -> None:
         f"{taken_sheets(taken)} score sheets taken",
         ", ".join(f"{found.count(state)} {said}" for state, said in aside.items()),
     )
-    for file in dict.fromkeys(sheet.file for sheet in found.sheets if sheet.notes):
-        words.heading(file)
-        for sheet in found.sheets:
-            for note in sheet.notes if sheet.file == file else ():
-                words.bullet(f"{note.where}: {note.message}" if note.where else note.message)
+    if found.totals:
+        words.say(f"{len(found.totals)} totals of teams were taken.")
+    _print_notes("Refused", [sheet for sheet in found.sheets if sheet.state == "refused"])
+    _print_notes("To look at", [sheet for sheet in found.sheets if sheet.state == "noted"])
     if taken.missing:
         words.heading(f"{len(taken.missing)} sheets are still out")
         more = len(taken.missing) - SHOWN
@@ -32,6 +33,16 @@ def print_collected(folder: Path, taken: Taken) -> None:
     else:
         words.heading("Every sheet is in.")
     words.say(f"Next: tourney results {folder}")
+
+
+def _print_notes(title: str, sheets: Sequence[SheetReading]) -> None:
+    """What is said of these sheets, file by file. Notes on sheets that were known already were shown before."""
+    if sheets:
+        words.heading(f"{title} ({len(sheets)})")
+    for file in dict.fromkeys(sheet.file for sheet in sheets):
+        words.say(file, "underline")
+        for note in (note for sheet in sheets if sheet.file == file for note in sheet.notes):
+            words.bullet(f"{note.where}: {note.message}" if note.where else note.message)
 
 
 def taken_sheets(taken: Taken) -> int:

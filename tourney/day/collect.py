@@ -28,8 +28,9 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     from tourney.day.state import read_day
     from tourney.files import read_bytes
     from tourney.intake.grid import MOST_BYTES
-    from tourney.intake.score_sheets import read_score_sheets
+    from tourney.intake.returned import read_returned
     from tourney.model.sheet_layout import sheet_code
+    from tourney.model.totals import in_full
     from tourney.record.collecting import collecting
     from tourney.record.folder import EventFiles
     from tourney.record.journal import Journal
@@ -38,14 +39,19 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     where = EventFiles(folder)
     paths = tuple(files) or _dropped(where.returned)
     contents = [(_shown(path, folder), read_bytes(path, MOST_BYTES + 1)) for path in paths]
-    received = [ReceivedFile(name, content, read_score_sheets(name, content, day.plan)) for name, content in contents]
+    received = []
+    for name, content in contents:
+        said = read_returned(name, content, day.plan)
+        received.append(ReceivedFile(name, content, said.readings, said.totals))
     collected = collecting(day.state, received)
     if collected.entries:
         with Journal.open(where.record(day.plan.event)) as journal:
             journal.append_all(collected.entries, at=now, files=collected.files)
     there = {sheet.code for sheet in day.state.sheets}
     there |= {sheet.code for sheet in collected.sheets if sheet.sheet_read is not None}
-    wanted = (sheet_code(heat.id, judge) for heat in day.plan.heats for judge in range(1, len(heat.judges) + 1))
+    known_by_totals = in_full(day.plan, dict.fromkeys((*day.state.totals, *collected.totals)))
+    heats = (heat for heat in day.plan.heats if heat.id not in known_by_totals)
+    wanted = (sheet_code(heat.id, judge) for heat in heats for judge in range(1, len(heat.judges) + 1))
     return Taken(collected, tuple(code for code in wanted if code not in there))
 
 

@@ -70,7 +70,9 @@ def standings(day: "PlannedDay", now: datetime) -> Results:
     last, minutes = day.state.last_sheet, timedelta(minutes=day.plan.event.day.protest_minutes)
     closed = last is not None and now >= last + minutes
     state = day.state
-    return results_of(day.plan, day.book, day.roster, state.sheets, closed, state.open_matters, state.decisions)
+    return results_of(
+        day.plan, day.book, day.roster, state.sheets, closed, state.open_matters, state.decisions, state.totals
+    )
 
 
 def protests_end(day: "PlannedDay", results: Results) -> datetime | None:

@@ -11,6 +11,7 @@ from tourney.model.documents import dump
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet, SheetNote, SheetReading
+from tourney.model.totals import HeatTotal
 from tourney.record.row import Entry
 from tourney.record.sealing import Private, file_key
 from tourney.record.state import DayState
@@ -19,20 +20,25 @@ from tourney.record.versions import completes, difference_words, same_entries
 
 @dataclass(frozen=True, slots=True)
 class ReceivedFile:
-    """A file as it was dropped, and what its sheets say."""
+    """A file as it was dropped, what its sheets say, and the totals in it."""
 
     name: str
     content: bytes
     readings: tuple[SheetReading, ...]
+    totals: tuple[HeatTotal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
 class Collected:
-    """What became of received files: rows to append, files to keep with them, and every sheet's reading."""
+    """What became of received files: rows to append, files to keep with them, and every sheet's reading.
+
+    totals: those that are new.
+    """
 
     entries: tuple[Entry, ...]
     files: tuple[bytes, ...]
     sheets: tuple[SheetReading, ...]
+    totals: tuple[HeatTotal, ...] = ()
 
     def count(self, state: str) -> int:
         """How many sheets are accepted, noted, refused or same."""
@@ -46,7 +52,7 @@ class Collected:
             | {"notes": [dump(note) for note in sheet.notes]}
             for sheet in self.sheets
         ]
-        return {"format": "tourney-collect/1", **counts, "sheets": sheets}
+        return {"format": "tourney-collect/1", **counts, "totals": len(self.totals), "sheets": sheets}
 
 
 def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
@@ -54,6 +60,8 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
     known: dict[str, list[FilledSheet]] = defaultdict(list)
     for version in state.versions:
         known[version.code].append(version)
+    known_totals = set(state.every_total)
+    totals: list[HeatTotal] = []
     places: dict[str, str] = {}
     entries: list[Entry] = []
     files: list[bytes] = []
@@ -73,10 +81,14 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
                     sheet.code, f"in {file.name}, {reading.sheet}" if reading.sheet else f"in {file.name}"
                 )
                 new.append(sheet)
-        if new:
+        added = [total for total in file.totals if total not in known_totals]
+        known_totals.update(added)
+        totals += added
+        if new or added:
             entries += [_sheet_entry(sheet, file) for sheet in new]
+            entries += [Entry("totals", {"totals": [dump(total) for total in added], **_source(file)})] if added else []
             files.append(file.content)
-    return Collected(tuple(entries), tuple(files), tuple(sheets))
+    return Collected(tuple(entries), tuple(files), tuple(sheets), tuple(totals))
 
 
 def _compared(reading: SheetReading, sheet: FilledSheet, known: list[FilledSheet], where: str) -> SheetReading:
@@ -92,12 +104,21 @@ def _compared(reading: SheetReading, sheet: FilledSheet, known: list[FilledSheet
 
 
 def _sheet_entry(sheet: FilledSheet, file: ReceivedFile) -> Entry:
-    """The row for a sheet. What was written freely, and the file's name, may name a child: they are private."""
-    sha256 = hashlib.sha256(file.content).hexdigest()
-    key = file_key(sha256)
+    """The row for a sheet. What was written freely may name a child: it is private."""
+    key = file_key(_sha256(file))
     document = dump(sheet)
     document |= {free: Private(key, document[free]) for free in ("notes", "comments") if document.get(free)}
-    return Entry("sheet", {"sheet": document, "file": {"name": Private(key, file.name), "sha256": sha256}})
+    return Entry("sheet", {"sheet": document, **_source(file)})
+
+
+def _source(file: ReceivedFile) -> dict[str, Any]:
+    """Where a row comes from. The file's name may name a child too."""
+    sha256 = _sha256(file)
+    return {"file": {"name": Private(file_key(sha256), file.name), "sha256": sha256}}
+
+
+def _sha256(file: ReceivedFile) -> str:
+    return hashlib.sha256(file.content).hexdigest()
 
 
 def plan_entry(plan: Plan, roster: Roster, book: CallBook) -> Entry:

@@ -36,6 +36,8 @@ def listing_of(rows: Iterable[Row]) -> Iterator[ListedRow]:
             code = str(row.body["sheet"]["code"])
             versions[code] += 1
             what = _sheet_words(code, versions[code], row.body["file"])
+        elif row.kind == "totals":
+            what = _totals_words(row.body["totals"], row.body["file"])
         else:
             what = _other_words(row)
         yield ListedRow(row.seq, row.at, row.kind, what, row.by, row.why)
@@ -43,8 +45,16 @@ def listing_of(rows: Iterable[Row]) -> Iterator[ListedRow]:
 
 def _sheet_words(code: str, version: int, file: dict[str, Any]) -> str:
     which = f" (version {version})" if version > 1 else ""
-    source = f", from {file['name']}" if isinstance(file["name"], str) else ""
-    return f"Sheet {code} came in{which}{source}."
+    return f"Sheet {code} came in{which}{_source(file)}."
+
+
+def _totals_words(totals: list[dict[str, Any]], file: dict[str, Any]) -> str:
+    said = "; ".join(f"{total['team']} in {total['heat']} {total['points']}" for total in totals)
+    return f"Totals came in{_source(file)}: {said}."
+
+
+def _source(file: dict[str, Any]) -> str:
+    return f", from {file['name']}" if isinstance(file["name"], str) else ""
 
 
 def _other_words(row: Row) -> str:

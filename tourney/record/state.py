@@ -9,12 +9,13 @@ from pydantic import ValidationError
 
 from tourney.errors import FileTrouble
 from tourney.model.decisions import NO_DECISIONS, Decisions, decided
-from tourney.model.documents import load
+from tourney.model.documents import exact_text, load
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.ruling import Ruled
 from tourney.model.sheet import FilledSheet
 from tourney.model.standing import OpenMatter
+from tourney.model.totals import HeatTotal
 from tourney.record.row import Row
 from tourney.record.rulings import awaited_columns, chosen_versions, rulings_of, without_columns
 from tourney.record.sealing import REMOVED, left
@@ -28,10 +29,11 @@ class DayState:
     """Where the day stands. plan, roster: None before the first plan; revision: 0 then.
 
     sheets: those that count, one a code, in the order of codes, all of heats as the plan has them. versions: all that
-    ever came in, in the order in which they came. received: how many sheets (codes) are in; last_sheet: when the last
-    one came. rulings: all of them; decisions: what those that stand come to.
+    ever came in, in the order in which they came. received: how many sheets (codes) and totals are in; last_sheet: when
+    the last one came. rulings: all of them; decisions: what those that stand come to. totals: the last that came in,
+    one a team and heat of the plan; every_total: all that ever came in.
     open_matters: two_versions for sheets that contradict each other, outdated_sheet for those of a line that changed,
-    comment_settled for what somebody wrote beside the marks.
+    comment_settled for what somebody wrote beside the marks, total_changed_settled for a total that came in twice.
     """
 
     plan: Plan | None = None
@@ -44,6 +46,8 @@ class DayState:
     last_sheet: datetime | None = None
     rulings: tuple[Ruled, ...] = ()
     decisions: Decisions = NO_DECISIONS
+    totals: tuple[HeatTotal, ...] = ()
+    every_total: tuple[HeatTotal, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +66,7 @@ def fold(rows: Iterable[Row]) -> DayState:
     in_order: list[FilledSheet] = []
     ruling_rows: list[Row] = []
     last_sheet: datetime | None = None
+    totals: list[HeatTotal] = []
     for row in rows:
         if row.kind == "plan":
             planned = row
@@ -71,24 +76,51 @@ def fold(rows: Iterable[Row]) -> DayState:
             of_code.append(_Version(len(of_code) + 1, row.seq, sheet))
             in_order.append(sheet)
             last_sheet = row.at
+        elif row.kind == "totals":
+            totals += _held(row, "totals", tuple[HeatTotal, ...])
+            last_sheet = row.at
         elif row.kind == "ruling":
             ruling_rows.append(row)
     plan = _held(planned, "plan", Plan) if planned else None
     roster = _held(_with_people(planned), "roster", Roster) if planned else None
     rulings = rulings_of(ruling_rows)
     sheets, matters = _counting(versions, plan, rulings)
+    last_totals, changed = _last_totals(totals, plan)
     return DayState(
         plan,
         roster,
         plan.revision if plan else 0,
         sheets,
-        matters,
+        (*matters, *changed),
         tuple(in_order),
-        len(versions),
+        len(versions) + len(last_totals),
         last_sheet,
         rulings,
         decided((ruled.ruling for ruled in rulings if ruled.stands), plan) if plan else NO_DECISIONS,
+        last_totals,
+        tuple(totals),
     )
+
+
+def _last_totals(
+    totals: Iterable[HeatTotal], plan: Plan | None
+) -> tuple[tuple[HeatTotal, ...], tuple[OpenMatter, ...]]:
+    """The totals that count: of each team and heat that the plan has, the last that came in; and what changed."""
+    came: dict[tuple[str, str], list[HeatTotal]] = {}
+    for total in totals:
+        if plan and total.heat in plan.heat and total.team in plan.heat[total.heat].teams:
+            came.setdefault((total.heat, total.team), []).append(total)
+    changed = (
+        OpenMatter(
+            "total_changed_settled",
+            heat,
+            f"The total of {team} came in as {', then '.join(str(exact_text(one.points)) for one in own)}. "
+            "The last counts.",
+        )
+        for (heat, team), own in sorted(came.items())
+        if len(own) > 1
+    )
+    return tuple(own[-1] for _, own in sorted(came.items())), tuple(changed)
 
 
 def _counting(

@@ -10,6 +10,7 @@ from tourney.model.event import Division
 from tourney.model.plan import Heat, Plan
 from tourney.model.sheet import FilledSheet
 from tourney.model.sheet_layout import sheet_code
+from tourney.model.totals import HeatTotal
 from tourney.scoring.marks import Mark, reading_of
 from tourney.scoring.panel import Joint, joint, ruled
 from tourney.scoring.tally import OWN, Tally, total
@@ -32,6 +33,7 @@ class TeamHeat:
     """One team in one heat. made: of its counting members alone.
 
     available, hardest: points of all calls, and of the hardest third, as if all counting places were filled.
+    counted: False where the points alone are known, and nothing of single calls.
     """
 
     team: str
@@ -41,6 +43,7 @@ class TeamHeat:
     most: Fraction
     available: int
     hardest: int
+    counted: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -48,6 +51,7 @@ class HeatScore:
     """All of one heat, as it was really held: see Decisions.
 
     sheets: one a judge, None while missing. calls: (line, call) -> what the panel says; no call that was made void.
+    totals: what the room added up, for all teams or none.
     """
 
     heat: Heat
@@ -55,6 +59,12 @@ class HeatScore:
     calls: dict[tuple[int, int], Joint]
     contestants: tuple[ContestantHeat, ...]
     teams: tuple[TeamHeat, ...]
+    totals: tuple[HeatTotal, ...] = ()
+
+    @property
+    def by_totals(self) -> bool:
+        """Whether nothing but the room's totals is known."""
+        return bool(self.totals) and not any(self.sheets)
 
     @property
     def settled(self) -> bool:

@@ -25,7 +25,12 @@ def keeps_provisional(matter: OpenMatter) -> bool:
 
 
 def heat_matters(plan: Plan, score: HeatScore, decisions: Decisions) -> Iterator[OpenMatter]:
-    """missing_sheet for each judge, not_judged for each sheet, open_cell and judges_differ for each cell."""
+    """missing_sheet for each judge, not_judged for each sheet, open_cell and judges_differ for each cell.
+
+    Nothing for a heat that is known by its totals alone.
+    """
+    if score.by_totals:
+        return
     for judge, sheet in enumerate(score.sheets, start=1):
         code = sheet_code(score.heat.id, judge)
         name = plan.official[score.heat.judges[judge - 1]].name

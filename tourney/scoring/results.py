@@ -8,10 +8,12 @@ from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet
 from tourney.model.standing import DivisionResults, OpenMatter, Results, TeamStanding
+from tourney.model.totals import HeatTotal
 from tourney.scoring.contestants import contestant_standings
 from tourney.scoring.heats import score_heats
 from tourney.scoring.open_matters import TIE_AT_THE_CUT, heat_matters, keeps_provisional, not_drawn
 from tourney.scoring.standings import DivisionDay, division_day, team_standings
+from tourney.scoring.totals import total_matters, with_totals
 from tourney.scoring.words import listing
 
 
@@ -23,17 +25,20 @@ def results_of(
     protests_closed: bool,
     matters: Iterable[OpenMatter] = (),
     decisions: Decisions = NO_DECISIONS,
+    totals: Iterable[HeatTotal] = (),
 ) -> Results:
     """Standings of every division from the sheets that are in; the order of sheets does not matter.
 
     sheets: at most one a judge and heat, the one that counts. matters: what others found open, such as unread files.
     decisions: what was ruled. Who is disqualified is named apart and takes no place.
+    totals: of rooms that kept no sheets, at most one a team and heat; any sheet of a heat goes before them.
     Final when every call is settled, every round is drawn, no given matter keeps it open, and protests are closed.
     A call that nobody judged gives nothing yet; one that some judges judged gives what those say.
     ValueError: two sheets of one judge and heat, or a sheet of a heat that is not in the plan.
     """
-    scores = score_heats(plan, book, sheets, decisions)
+    scores = with_totals(plan, score_heats(plan, book, sheets, decisions), totals)
     open_matters = [*matters, *(matter for score in scores for matter in heat_matters(plan, score, decisions))]
+    open_matters += [matter for score in scores for matter in total_matters(plan, score)]
     divisions = []
     for division in plan.event.divisions:
         day = division_day(plan, division, scores, decisions.disqualified)

@@ -1,6 +1,6 @@
 """What tie-breaks look at: every heat of a division, and who met whom in it."""
 
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import cached_property
@@ -90,6 +90,10 @@ class Table:
     def even(self) -> bool:
         """Whether all teams had the same points available, so that totals may be compared as they are."""
         return len(set(self.available.values())) <= 1
+
+    def counted(self, teams: Iterable[str]) -> bool:
+        """Whether single calls are known in every heat of these teams, and not their points alone."""
+        return all(one.counted for team in teams for one in self.heats_of[team])
 
     def share(self, team: str, points: Fraction) -> Fraction:
         """Points as a part of what was available to the team; 0 for a team that stood in no heat."""

@@ -18,6 +18,8 @@ from tourney.scoring.words import number
 
 Measure = Callable[[Table, Group], Finding]
 
+NOT_COUNTED = "of some heats only totals are known, so single calls don't count"
+
 
 def _points(
     name: str, points: Mapping[str, Fraction], available: Mapping[str, int], one: str = "point", many: str = "points"
@@ -59,6 +61,8 @@ def _points_if_uneven(
 
 def _counted(name: TieBreak, one: str, many: str, table: Table, group: Group) -> Finding:
     """Calls counted in the team's own tally; on average where teams had not equally much to make them in."""
+    if not table.counted(group):
+        return Finding(name, {}, note=NOT_COUNTED)
     counts = {team: Fraction(OWN[name](table.made[team])) for team in group}
     heats = {team: len(table.heats_of[team]) for team in group}
     available = {team: table.available[team] for team in group}
@@ -74,6 +78,8 @@ def _counted(name: TieBreak, one: str, many: str, table: Table, group: Group) ->
 
 def hardest_third(table: Table, group: Group) -> Finding:
     """Points on the hardest third of the calls."""
+    if not table.counted(group):
+        return Finding("hardest_third", {}, note=NOT_COUNTED)
     made = {team: table.made[team].hardest for team in group}
     return _points_if_uneven(
         "hardest_third", made, table.hardest, "point on the hardest calls", "points on the hardest calls"
