@@ -8,6 +8,7 @@ import subprocess
 import tempfile
 import time
 from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from dataclasses import replace
 from datetime import UTC, date, datetime
 from pathlib import Path
@@ -75,12 +76,11 @@ def postgresql_programs() -> Path | None:
     return places[-1].resolve().parent if places else None
 
 
-@pytest.fixture(scope="session")
-def postgresql() -> Iterator[str]:
-    """A PostgreSQL server of our own on a socket in a folder of its own: its address, without a database's name."""
+@contextmanager
+def running_server(*settings: str) -> Iterator[str]:
+    """A PostgreSQL server of our own on a socket in a folder of its own: its address, {} for a database's name."""
     programs = postgresql_programs()
-    if programs is None:
-        pytest.skip("PostgreSQL is not installed here")
+    assert programs is not None
     # It refuses to run as root, as which CI runs: then as a user who may do nothing else.
     runs_as: dict[str, Any] = {"user": "nobody", "group": "nogroup", "extra_groups": []} if os.getuid() == 0 else {}
     folder = Path(tempfile.mkdtemp(prefix="pg"))  # a short path: sockets allow about 100 characters
@@ -91,7 +91,7 @@ def postgresql() -> Iterator[str]:
         check=True, stdout=subprocess.DEVNULL, cwd=folder, **runs_as,
     )  # fmt: skip
     server = subprocess.Popen(
-        [programs / "postgres", "-D", folder / "data", "-k", folder, "-c", "listen_addresses=", "-c", "fsync=off"],
+        [programs / "postgres", "-D", folder / "data", "-k", folder, "-c", "listen_addresses=", *settings],
         stderr=subprocess.DEVNULL, cwd=folder, **runs_as,
     )  # fmt: skip
     try:
@@ -101,6 +101,15 @@ def postgresql() -> Iterator[str]:
         server.send_signal(signal.SIGQUIT)  # at once: nothing of it is kept
         server.wait(60)
         shutil.rmtree(folder)
+
+
+@pytest.fixture(scope="session")
+def postgresql() -> Iterator[str]:
+    """The address of a server for all tests of this run."""
+    if postgresql_programs() is None:
+        pytest.skip("PostgreSQL is not installed here")
+    with running_server("-c", "fsync=off") as address:
+        yield address
 
 
 def _wait_for(address: str) -> None:

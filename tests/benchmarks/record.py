@@ -1,0 +1,260 @@
+"""What the record survives: kills, a full disk, a read-only folder, two desks at once. Writes record.md.
+
+python tests/benchmarks/record.py [KILLS] [RULINGS] returns 1 when anything was lost. For Linux; the full disk and the
+read-only folder need the right to mount (root), PostgreSQL its programs: what is missing here is said in the table.
+A kill is SIGKILL to a process that writes without pause, at a random moment; the processes are forked, so that
+all moments fall into writing. The numbers are drawn from one seed, but what they hit depends on the machine.
+"""
+
+import importlib.util
+import os
+import platform
+import random
+import shutil
+import signal
+import subprocess
+import sys
+import time
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager, suppress
+from datetime import UTC, datetime
+from functools import partial
+from pathlib import Path
+from tempfile import TemporaryDirectory
+from typing import NamedTuple
+
+from sqlalchemy import create_engine
+
+from tourney.day.rehearse import rehearse
+from tourney.day.results import results
+from tourney.day.state import read_day
+from tourney.errors import FileTrouble
+from tourney.model.ruling import SettleCall
+from tourney.record.journal import Journal
+from tourney.record.row import Entry
+from tourney.record.rulings import ruling_entry
+from tourney.resources import sample_events
+from tourney.verify.record import check_record
+
+HERE = Path(__file__).parent
+LONGEST = 0.12  # seconds before a kill, at most
+FILE = bytes(range(256)) * 400  # a received workbook of 100 kB
+MOMENTS = 20  # of a full disk, and of a read-only folder
+
+Store = Path | str
+
+
+class Line(NamedTuple):
+    """A row of the table. lost: None where it could not be tried here."""
+
+    what: str
+    store: str
+    tried: int
+    acknowledged: int
+    lost: int | None
+
+
+def writes(store: Store, count: int | None, mark: str, *, files: bool) -> None:
+    """Write sheets with their files and rulings in turn, and say on standard output what was acknowledged."""
+    number = 0
+    with Journal.open(store) as journal:
+        while count is None or number < count:
+            number += 1
+            now = datetime.now(UTC)
+            if files and number % 2:
+                content = f"{mark} {number}".encode() + FILE
+                rows = journal.append_all([Entry("note", {"mark": mark, "n": number})], at=now, files=[content])
+            else:
+                ruling = SettleCall("O-R1-1", 1, 1 + number % 8, ("L",) if number % 3 else ())
+                rows = journal.append_all([ruling_entry(ruling, mark, f"slip {number}")], at=now)
+            os.write(1, f"{rows[0]}\n".encode())
+
+
+def forked(work: Callable[[], None]) -> tuple[int, int]:
+    """A process of our own doing `work`: its id, and where it writes."""
+    reading, writing = os.pipe()
+    child = os.fork()
+    if child:
+        os.close(writing)
+        return child, reading
+    os.dup2(writing, 1)
+    try:
+        work()
+    finally:
+        os._exit(0)
+
+
+def said(reading: int, first: bytes = b"") -> list[int]:
+    """The whole lines that a process wrote; first: what of it was read already."""
+    with os.fdopen(reading, "rb") as pipe:
+        text = first + pipe.read()
+    return [int(line) for line in text.split(b"\n")[:-1]]
+
+
+def lost_of(store: Store, acknowledged: set[int]) -> int:
+    """Acknowledged rows that are not there, or 1 where the record is not sound."""
+    with Journal.open(store) as journal:
+        stored = journal.stored()
+        sound = all(line.ok for line in check_record(stored, "", journal.kept_file, purged=False))
+    return len(acknowledged - {row.seq for row in stored}) + (not sound)
+
+
+def killed(folder: Path, store: Store, name: str, kills: int) -> Line:
+    """Kill a writer again and again; after each kill the record is checked and the day is read."""
+    chance = random.Random(f"record {name}")
+    acknowledged: set[int] = set()
+    lost = 0
+    for number in range(kills):
+        child, reading = forked(partial(writes, store, None, f"kill {number}", files=True))
+        first = os.read(reading, 100)
+        time.sleep(chance.uniform(0, LONGEST))
+        os.kill(child, signal.SIGKILL)
+        os.waitpid(child, 0)
+        acknowledged |= set(said(reading, first))
+        read_day(folder)
+        if number % 20 == 19 or number == kills - 1:
+            lost += lost_of(store, acknowledged)
+            results(folder, datetime.now(UTC))
+    return Line("kill -9 while sheets and rulings are written", name, kills, len(acknowledged), lost)
+
+
+def two_desks(store: Store, name: str, rulings: int) -> Line:
+    """Two processes write rulings as fast as they can."""
+    with Journal.open(store) as journal:
+        before = len(journal.stored())
+    both = [forked(partial(writes, store, rulings, mark, files=False)) for mark in ("first desk", "second desk")]
+    acknowledged = [said(reading) for _, reading in both]
+    for child, _ in both:
+        os.waitpid(child, 0)
+    with Journal.open(store) as journal:
+        rows = journal.rows()[before:]
+    lost = (
+        2 * rulings - len({*acknowledged[0], *acknowledged[1]}) + lost_of(store, {*acknowledged[0], *acknowledged[1]})
+    )
+    for mark in ("first desk", "second desk"):
+        wanted = [f"slip {number}" for number in range(1, rulings + 1)]
+        lost += [row.why for row in rows if row.by == mark] != wanted
+    return Line("two desks at once, order kept", name, 2 * rulings, sum(map(len, acknowledged)), lost)
+
+
+@contextmanager
+def small_disk(into: Path) -> Iterator[Callable[[str], None] | None]:
+    """A disk of 6 MB at a folder, and a way to mount it anew; None where that is not allowed."""
+    into.mkdir()
+    made = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=6M", "tmpfs", into], check=False, capture_output=True)
+    if made.returncode:
+        yield None
+        return
+
+    def remount(how: str) -> None:
+        subprocess.run(["mount", "-o", f"remount,{how}", into], check=True)
+
+    try:
+        yield remount
+    finally:
+        subprocess.run(["umount", into], check=True)
+
+
+def bad_disk(source: Path, into: Path, what: str) -> Line:
+    """At random moments the disk is full, or the folder may not be written; then it is mended and the day goes on."""
+    chance = random.Random(f"record {what}")
+    with small_disk(into) as remount:
+        if remount is None:
+            return Line(what, "SQLite", 0, 0, None)
+        shutil.copytree(source, into / "day", ignore=shutil.ignore_patterns("papers", "returned", "entries"))
+        store, ballast = into / "day" / "record.sqlite", into / "ballast"
+        acknowledged: set[int] = set()
+        lost = 0
+        for number in range(MOMENTS):
+            with Journal.open(store) as journal:
+                before = journal.stored()[-1].seq
+            if what == "full disk":
+                ballast.write_bytes(bytes(max(0, shutil.disk_usage(into).free - chance.randrange(4096, 60_000))))
+            else:
+                remount("ro")
+            refused = 0
+            for n in range(3):
+                with suppress(FileTrouble), Journal.open(store) as journal:
+                    content = f"{number} {n}".encode() + FILE[:40_000]
+                    acknowledged |= {
+                        *journal.append_all([Entry("note", {"n": n})], at=datetime.now(UTC), files=[content])
+                    }
+                    continue
+                refused += 1
+            lost += not refused
+            remount("rw")
+            ballast.unlink(missing_ok=True)
+            lost += lost_of(store, acknowledged)
+            with Journal.open(store) as journal:
+                acknowledged.add(journal.append("note", {"after": number}, at=datetime.now(UTC)))
+                lost += journal.stored()[-1].seq <= before
+            read_day(into / "day")
+        return Line(what, "SQLite", MOMENTS, len(acknowledged), lost + lost_of(store, acknowledged))
+
+
+@contextmanager
+def postgresql() -> Iterator[str | None]:
+    """The server that the tests start, with a database for the day; None where there is none."""
+    spec = importlib.util.spec_from_file_location("record_conftest", HERE.parent / "record" / "conftest.py")
+    assert spec is not None and spec.loader is not None
+    module = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    if module.postgresql_programs() is None:
+        yield None
+        return
+    with module.running_server("-c", "fsync=on") as address:
+        engine = create_engine(address.format("postgres"), isolation_level="AUTOCOMMIT")
+        with engine.connect() as connection:
+            connection.exec_driver_sql("CREATE DATABASE day")
+        engine.dispose()
+        yield address.format("day")
+
+
+def played(into: Path, address: str | None) -> Path:
+    """A rehearsed small day, its record in a file or on a server."""
+    source = Path(shutil.copytree(sample_events() / "small_hall", into / "source"))
+    if address:
+        settings = source / "event.toml"
+        text = settings.read_text(encoding="utf-8").replace("[day]\n", f'[day]\nrecord = "{address}"\n')
+        settings.write_text(text, encoding="utf-8")
+    rehearse(source, into / "day", lambda _: None)
+    return into / "day"
+
+
+def table(lines: list[Line]) -> str:
+    """The lines as Markdown."""
+    machine = f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}"
+    head = f"# What the record survives\n\nMeasured {datetime.now(UTC):%Y-%m-%d} on {machine}.\n\n"
+    rows = ["| what | record in | times | acknowledged | lost or broken |", "|---|---|---:|---:|---:|"]
+    for line in lines:
+        found = "not tried here" if line.lost is None else str(line.lost)
+        rows.append(f"| {line.what} | {line.store} | {line.tried:,} | {line.acknowledged:,} | {found} |")
+    return head + "\n".join(rows) + "\n"
+
+
+def main(kills: int = 200, rulings: int = 2000) -> int:
+    """Try everything; 1 when anything was lost."""
+    lines = []
+    with TemporaryDirectory() as work, postgresql() as address:
+        here = Path(work)
+        for name, store in (("SQLite", None), ("PostgreSQL", address)):
+            if name == "PostgreSQL" and store is None:
+                lines += [Line("kill -9 and two desks", name, 0, 0, None)]
+                continue
+            (here / name).mkdir()
+            day = played(here / name, store)
+            if store is None:
+                for what in ("full disk", "read-only folder"):
+                    lines.append(bad_disk(day, here / what, what))
+            where = store or day / "record.sqlite"
+            lines.append(two_desks(where, name, rulings))
+            lines.append(killed(day, where, name, kills))
+            print(lines[-1], flush=True)
+    text = table(lines)
+    (HERE / "record.md").write_text(text, encoding="utf-8")
+    print(text)
+    return int(any(line.lost for line in lines))
+
+
+if __name__ == "__main__":
+    sys.exit(main(*map(int, sys.argv[1:])))
