@@ -84,7 +84,7 @@ def rehearse(source: Path, into: Path, tell: Callable[[str], None]) -> Rehearsed
     end = max(wave.end for wave in planned.plan.waves)
     with step("Judges fill their score sheets"):
         day = read_day(into)
-        played = simulate(day.plan, day.book, day.roster, Draw(day.plan.draw.words))
+        played = simulate(day.plan, day.called, day.roster, Draw(day.plan.draw.words))
         _hand_in(into, "first", played.entries)
     with step("Collecting the score sheets"):
         first = collect(into, (), end + timedelta(minutes=5))

@@ -68,7 +68,7 @@ def rule(
         raise Refusal("A ruling needs who decided it and why.", cures=('Add --by "NAME" and --why "REASON".',))
     day = read_day(folder)
     state = day.state
-    ruling = ask(Docket(day.plan, day.book, day.roster, state.sheets, state.versions, state.rulings, state.decisions))
+    ruling = ask(Docket(day.plan, day.called, day.roster, state.sheets, state.versions, state.rulings, state.decisions))
     before = standings(day, now)
     end = protests_end(day, before)
     late = end is not None and now >= end and not isinstance(ruling, ALWAYS)

@@ -6,6 +6,7 @@ from datetime import datetime
 from pathlib import Path
 
 from tourney.errors import FileTrouble
+from tourney.model.called import called
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
@@ -24,6 +25,11 @@ class PlannedDay:
     roster: Roster
     rows: tuple[Row, ...]
     state: DayState
+
+    @property
+    def called(self) -> CallBook:
+        """The calls as they are called: without those that shortened rounds leave out."""
+        return called(self.plan, self.book)
 
     @property
     def chain(self) -> str:

@@ -1,7 +1,7 @@
 """Filled score sheets -> marks, nothing guessed. Everything is found by the tags inside, never by a name or a place."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 
 from tourney.intake.csv_text import SEPARATORS, decoded, numbered_rows
 from tourney.intake.grid import MOST_BYTES, Grid, Place, Unreadable, cell_name, too_large
@@ -73,6 +73,8 @@ def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | Non
     if entries.empty:
         return None
     _belongs(frame, plan)
+    frame = _as_planned(frame, plan)
+    entries = _Entries(boxes, frame)
     entries.read()
     identity = frame.identity
     filled = FilledSheet(
@@ -115,7 +117,14 @@ def _belongs(frame: Frame, plan: Plan) -> None:
             f"This sheet is of plan {identity.revision}, but this folder holds plan {plan.revision}. "
             "Collect it in the folder that made it."
         )
-    if frame.contestants != heat.line:
+    if identity.revision < heat.since:
+        raise Refused(
+            f"This sheet is of plan {identity.revision}, but since plan {heat.since} heat {heat.id} hears other calls "
+            f"or has another line. Use its sheet of plan {heat.since} or later."
+        )
+    if frame.contestants != heat.line and not _only_left(
+        frame.contestants, heat.line, identity.revision < plan.revision
+    ):
         if identity.revision < plan.revision:
             raise Refused(
                 f"This sheet is of plan {identity.revision}; since then the line of heat {heat.id} has changed. "
@@ -131,6 +140,24 @@ def _belongs(frame: Frame, plan: Plan) -> None:
             f"The lines of this sheet are not those of heat {heat.id}: rows were deleted or changed. "
             "Copy the marks onto a fresh sheet."
         )
+
+
+def _only_left(printed: Sequence[str], line: Sequence[str], older: bool) -> bool:
+    """Is the line the one of an older sheet without some who left since."""
+    return older and tuple(child for child in printed if child in line) == tuple(line)
+
+
+def _as_planned(frame: Frame, plan: Plan) -> Frame:
+    """The frame without the rows of those who left, lines numbered as in the plan, and without calls left out."""
+    heat = plan.heat[frame.identity.heat]
+    rows = dict(zip(frame.contestants, frame.lines.values(), strict=True))
+    gone = next((row.calls for row in plan.left_out if row.call_set == heat.call_set), ())
+    return replace(
+        frame,
+        lines={number: rows[child] for number, child in enumerate(heat.line, 1)},
+        calls={call: column for call, column in frame.calls.items() if call not in gone},
+        contestants=heat.line,
+    )
 
 
 @dataclass

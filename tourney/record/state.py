@@ -177,7 +177,9 @@ def _with_people(planned: Row) -> Row:
 
 def _fits(sheet: FilledSheet, plan: Plan | None) -> bool:
     heat = plan.heat.get(sheet.heat) if plan else None
-    return heat is not None and heat.line == sheet.contestants and sheet.judge <= len(heat.judges)
+    if heat is None or sheet.revision < heat.since:
+        return False
+    return heat.line == sheet.contestants and sheet.judge <= len(heat.judges)
 
 
 def _outdated(sheet: FilledSheet) -> OpenMatter:
