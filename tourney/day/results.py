@@ -71,7 +71,7 @@ def standings(day: "PlannedDay", now: datetime) -> Results:
     closed = last is not None and now >= last + minutes
     state = day.state
     return results_of(
-        day.plan, day.book, day.roster, state.sheets, closed, state.open_matters, state.decisions, state.totals
+        day.plan, day.called, day.roster, state.sheets, closed, state.open_matters, state.decisions, state.totals
     )
 
 
