@@ -44,7 +44,7 @@ def pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Ite
     yield from _clubs(hall, write)
     yield from _officials(hall, write)
     yield from _steward(hall, write)
-    yield from _callers(hall, write, book, syllabus)
+    yield from _callers(hall, write, called(plan, book), syllabus)
 
 
 def _public(hall: Hall, write: Writer) -> Iterator[Page]:

@@ -75,7 +75,7 @@ def _script(hall: Hall, view: HeatView, heat: Heat, book: CallBook, syllabus: Sy
         hall.plan.official[heat.caller].name,
         calls.seconds,
         own_signals(hall, heat, calls.seconds),
-        short_mark(calls.fingerprint()),
+        short_mark(sealed),
         tuple(_in_pages(numbered)),
         tuple(_in_pages([_reserve(call, calls, syllabus) for call in calls.reserves])),
     )
