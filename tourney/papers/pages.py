@@ -4,6 +4,7 @@ from collections.abc import Iterator
 from typing import Any
 
 from tourney.canon.syllabus import Syllabus
+from tourney.model.called import called
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan

@@ -69,6 +69,7 @@ def scripts(hall: Hall, book: CallBook, syllabus: Syllabus) -> dict[str, tuple[S
 def _script(hall: Hall, view: HeatView, heat: Heat, book: CallBook, syllabus: Syllabus) -> Script:
     calls = book.set[heat.call_set]
     speakers = book.speakers_of.get(heat.id, (None,) * len(calls.calls))
+    sealed = next(found.fingerprint for found in hall.plan.call_sets if found.id == heat.call_set)
     numbered = [_script_call(call, speaker) for call, speaker in zip(calls.calls, speakers, strict=True)]
     return Script(
         view,
