@@ -27,7 +27,7 @@ class Standing:
 class SheetFacts:
     """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn.
 
-    tasks: what is answered to calls that are not of the usual kind. copy: is it printed once more.
+    tasks: what is answered to calls that are not of the usual kind, and which are not called. copy: is it printed once more.
     """
 
     identity: SheetIdentity
@@ -82,11 +82,18 @@ def _sheets(heat: Heat, hall: Hall, book: CallBook, stamp: Stamp) -> Iterator[Sh
             short_mark(sealed),
             line,
             book.speakers_of.get(heat.id, ()),
-            tasks(call.kind for call in call_set.calls),
+            (*tasks(call.kind for call in call_set.calls), *_not_called(plan, heat)),
             plan.event.division(heat.division).points,
             plan.event.day.paper,
             stamp,
         )
+
+
+def _not_called(plan: Plan, heat: Heat) -> Iterator[str]:
+    """Calls that a shortened round leaves out, in words."""
+    for row in plan.left_out:
+        if row.call_set == heat.call_set:
+            yield f"not called: {', '.join(map(str, row.calls))}"
 
 
 def _own_seconds(roster: Roster, child: str, usual: int) -> int | None:
