@@ -48,9 +48,12 @@ def spellings(entries: Iterable[Entry]) -> dict[str, str]:
     return {key(entry.club): entry.club for entry in reversed(tuple(entries))}
 
 
-def read_entries(folder: Path, event: Event | None, findings: Findings) -> tuple[Entry, ...]:
-    """All children, file by file in order of name. event: None when the settings can't be used."""
-    found = [entry for path in _files(folder / FOLDER, findings) for entry in _read_file(path, event, findings)]
+def read_entries(folder: Path, event: Event | None, findings: Findings, late: Path | None = None) -> tuple[Entry, ...]:
+    """All children, file by file in order of name. event: None when the settings can't be used. late: one more file."""
+    files = list(_files(folder / FOLDER, findings))
+    found = [entry for path in files for entry in _read_file(path, f"{FOLDER}/{path.name}", event, findings)]
+    if late is not None and late.resolve() not in {path.resolve() for path in files}:
+        found += _read_file(late, late.name, event, findings)
     if not found and complete(findings):
         findings.fault(
             FOLDER,
@@ -85,8 +88,7 @@ def _files(folder: Path, findings: Findings) -> Iterator[Path]:
             findings.loss(file, "", Code.UNREADABLE_FILE, message, hint)
 
 
-def _read_file(path: Path, event: Event | None, findings: Findings) -> Iterator[Entry]:
-    file = f"{FOLDER}/{path.name}"
+def _read_file(path: Path, file: str, event: Event | None, findings: Findings) -> Iterator[Entry]:
     tables = read_tables(path, file, ENTRIES, findings)
     if tables and not any(table.rows for table in tables):
         findings.note(file, "", Code.NO_ENTRIES, f"{path.name} lists no child.")

@@ -42,8 +42,11 @@ class HandedIn:
     notes: tuple[Fault, ...]
 
 
-def read_folder(folder: Path) -> HandedIn:
-    """Settings, entries, officials and syllabus. FileTrouble only when the folder itself is missing or is a file."""
+def read_folder(folder: Path, late: Path | None = None) -> HandedIn:
+    """Settings, entries, officials and syllabus. FileTrouble only when the folder itself is missing or is a file.
+
+    late: one more file of entries, which came in after the others.
+    """
     if not folder.is_dir():
         what = "is a file, not a folder" if folder.exists() else "does not exist"
         raise FileTrouble(f"{folder} {what}.", "Name the event's folder, or start one with `tourney new`.")
@@ -53,7 +56,7 @@ def read_folder(folder: Path) -> HandedIn:
     answers = Answers(event.answers if event else (), settings.document, findings)
     syllabus = read_syllabus(folder, event, findings)
     syllabus = replace(syllabus, sound_alikes=read_sound_alikes(folder, syllabus, findings))
-    entries = single(read_entries(folder, event, findings), findings)
+    entries = single(read_entries(folder, event, findings, late), findings)
     find_doubles(entries, answers, findings)
     teams: tuple[EnteredTeam, ...] = ()
     if event is not None and settings.document is not None:
