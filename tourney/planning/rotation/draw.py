@@ -11,6 +11,7 @@ import numpy as np
 from tourney.planning.rotation.matching import matched_rounds
 from tourney.planning.rotation.measure import Measures, measure, own_club_bound
 from tourney.planning.rotation.patterns import Pattern, known_patterns
+from tourney.planning.rotation.round_robin import round_robin
 from tourney.planning.rotation.search import Whole, Wishes, cost, improve
 from tourney.planning.rotation.seating import seated
 
@@ -20,7 +21,10 @@ Drawn = list[list[list[str]]]
 
 @dataclass(frozen=True, slots=True)
 class Rotation:
-    """rounds -> heats -> team ids; byes: the teams that sit out, round by round."""
+    """rounds -> heats -> team ids; byes: the teams that sit out, round by round.
+
+    Where all pairs meet, the place of a heat in its round is the room in which it is best held.
+    """
 
     rounds: tuple[tuple[tuple[str, ...], ...], ...]
     byes: tuple[tuple[str, ...], ...]
@@ -33,7 +37,8 @@ def draw_rotation(
 
     Each team drills once a round, in heats of `size` or one less where numbers allow. With pairs and an odd number of
     teams one has a bye in each round, nobody twice before all had one. Wanted in this order: teams of one club apart,
-    few repeated meetings, small heats shared out. With "all", teams of one club meet as all others do.
+    few repeated meetings, small heats shared out. With "all", teams of one club meet as all others do, and pairs come
+    in the order of rooms that `round_robin` gives.
     """
     clubs = dict(teams)
     heats = -(-len(teams) // size)
@@ -41,9 +46,13 @@ def draw_rotation(
         alone = [[team] for team in sorted(clubs)] if size == 1 else [sorted(clubs)]
         return _rotation([alone] * (1 if rounds == "all" else rounds), size)
     even = -(-len(teams) // heats)
-    if rounds == "all":
-        return _rotation(_all_meet(sorted(clubs), even, random), even)
-    return _rotation(_best(clubs, rounds, even, random), even)
+    if rounds == "all" and even == 2:
+        pattern = round_robin(len(clubs))
+        random.shuffle(pattern)
+        seats = random.sample(sorted(clubs), len(clubs))
+        return _rotation([[[seats[seat] for seat in heat] for heat in heats] for heats in pattern], even)
+    drawn = _all_meet(sorted(clubs), even, random) if rounds == "all" else _best(clubs, rounds, even, random)
+    return _rotation([sorted(sorted(heat) for heat in heats) for heats in drawn], even)
 
 
 def measured(rotation: Rotation, clubs: Mapping[str, str]) -> Measures:
@@ -56,7 +65,7 @@ def _rotation(drawn: Drawn, size: int) -> Rotation:
     resting = [[heat for heat in heats if size == 2 and len(heat) == 1 and len(heats) > 1] for heats in drawn]
     return Rotation(
         tuple(
-            tuple(sorted(tuple(sorted(heat)) for heat in heats if heat not in away))
+            tuple(tuple(sorted(heat)) for heat in heats if heat not in away)
             for heats, away in zip(drawn, resting, strict=True)
         ),
         tuple(tuple(sorted(heat[0] for heat in away)) for away in resting),
@@ -112,10 +121,7 @@ def _any_round(teams: Sequence[str], size: int, random: Random) -> list[list[str
 def _all_meet(teams: Sequence[str], size: int, random: Random) -> Drawn:
     """Rounds until everyone has met everyone: the fewest that counting allows, then one more at a time."""
     apart = {team: team for team in teams}
-    rounds = -(-(len(teams) - 1) // (size - 1))
-    if size == 2:
-        rounds = len(teams) - 1 + len(teams) % 2
-    drawn = _best(apart, rounds, size, random)
+    drawn = _best(apart, -(-(len(teams) - 1) // (size - 1)), size, random)
     while missing := _unmet(drawn, teams):
         pair = missing[0]
         others = random.sample([team for team in teams if team not in pair], len(teams) - 2)
