@@ -1,5 +1,6 @@
 """A planned day on the terminal: what was drawn, when, and how fair it is."""
 
+from collections import Counter
 from pathlib import Path
 
 from tourney.cli import words
@@ -11,6 +12,8 @@ def print_plan(folder: Path, planned: Planned) -> None:
     """The plan in short, its clock, and the fairness page."""
     plan = planned.plan
     words.heading(plan.event.name, f"plan, revision {plan.revision}")
+    for division, number in planned.next_rounds:
+        words.say(f"Round {number} of {division} is drawn by the standings. All that was drawn before is as it was.")
     if not planned.changed:
         words.say("Nothing that was handed in has changed: the plan is the same as before.")
     words.table(
@@ -21,6 +24,8 @@ def print_plan(folder: Path, planned: Planned) -> None:
     print_fairness(plan.fairness)
     words.heading("Next")
     words.bullet(f"tourney papers {folder}")
+    if plan.reserved:
+        words.bullet(f"When a round is in and collected, tourney plan {folder} draws the next one; then papers again.")
     words.bullet(
         "calls.json and draw_secret.txt show what will be called: keep them from coaches until the day is over."
     )
@@ -75,8 +80,10 @@ def _divisions(plan: Plan) -> list[tuple[str, ...]]:
         teams = sum(team.division == division.name for team in plan.teams)
         heats = sum(heat.division == division.name for heat in plan.heats)
         byes = sum(bye.division == division.name for bye in plan.byes)
-        rounds = plan.drawn_rounds.get(division.name, 0)
-        rows.append((division.name, str(teams), str(rounds), str(heats), str(byes)))
+        drawn = plan.drawn_rounds.get(division.name, 0)
+        to_come = {heat.round for heat in plan.reserved if heat.division == division.name}
+        rounds = f"{drawn} of {drawn + len(to_come)}" if to_come else str(drawn)
+        rows.append((division.name, str(teams), rounds, str(heats), str(byes)))
     return rows
 
 
@@ -90,6 +97,9 @@ def _waves(plan: Plan) -> list[tuple[str, ...]]:
             f"{sum(heat.division == name for heat in heats)} {name}, round {round_}"
             for name, round_ in dict.fromkeys((heat.division, heat.round) for heat in heats)
         )
+        kept = Counter((heat.division, heat.round) for heat in plan.reserved if heat.wave == wave.id)
+        later = [f"{count} {name}, round {round_}, to be drawn" for (name, round_), count in kept.items()]
+        said = ", ".join([said, *later] if said else later)
         rows.append((wave.id, f"{wave.start:%H:%M}", str(wave.minutes), said))
         if number in pauses and number < len(plan.waves):
             rows.append(("", f"{wave.end:%H:%M}", str(pauses[number].minutes), pauses[number].label))

@@ -5,24 +5,30 @@ from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
-from tourney.errors import FaultsFound, Refusal
+from tourney.errors import FaultsFound
 from tourney.model.plan import Plan
 
 
 @dataclass(frozen=True, slots=True)
 class Planned:
-    """A drawn day. changed: False when the record held the very same plan already."""
+    """A drawn day. changed: False when the record held the very same plan already.
+
+    next_rounds: divisions of which one more round was drawn, with its number.
+    """
 
     plan: Plan
     changed: bool
+    next_rounds: tuple[tuple[str, int], ...] = ()
 
 
 def plan(folder: Path, now: datetime) -> Planned:
     """Plan an event folder: write plan.json and calls.json, and add the plan to the record when it is a new one.
 
+    Once score sheets have come in it draws the next round of divisions that are drawn by standing, and nothing else.
     FaultsFound when something must be mended or answered first; Refusal when the rules can't all be kept, or when
-    score sheets have come in already.
+    nothing may be drawn any more.
     """
+    from tourney.day.next_round import draw_next_rounds
     from tourney.draw import digest
     from tourney.intake.folder import read_folder
     from tourney.model.documents import dump
@@ -34,16 +40,17 @@ def plan(folder: Path, now: datetime) -> Planned:
     from tourney.record.state import fold
 
     found = read_folder(folder)
-    if found.faults or found.questions or found.event is None:
+    faulty = bool(found.faults or found.questions)
+    if found.event is None or (faulty and not EventFiles(folder).plan.exists()):
         raise FaultsFound(found.faults, found.questions)
     event = found.event
     with Journal.open(EventFiles(folder).record(event)) as journal:
         before = fold(journal.rows())
         if before.received:
-            raise Refusal(
-                f"{before.received} score sheets have come in, so the plan stands.",
-                cures=("To play the day anew, start a folder of its own with the same entries.",),
-            )
+            drawn, rounds = draw_next_rounds(folder, before, journal, now)
+            return Planned(drawn, bool(rounds), rounds)
+        if faulty:
+            raise FaultsFound(found.faults, found.questions)
         inputs = {"event": event, "teams": found.teams, "officials": found.officials, "syllabus": found.syllabus}
         documents = {name: dump(noun) for name, noun in inputs.items()}
         hashed = digest(json.dumps(documents, sort_keys=True, ensure_ascii=False))

@@ -52,6 +52,18 @@ class Heat:
 
 
 @dataclass(frozen=True, slots=True)
+class ReservedHeat:
+    """A heat whose teams are drawn by standing, when the round before is in. Its place in the day is kept free."""
+
+    id: str
+    division: str
+    round: int
+    wave: str
+    room: str
+    call_set: str
+
+
+@dataclass(frozen=True, slots=True)
 class Bye:
     """A team that sits out one round."""
 
@@ -124,7 +136,7 @@ class Plan:
     """All of plan.json.
 
     left_out: of sets that were shortened. closed_rooms: names of rooms lost during the day. gone: ids of teams and
-    contestants who left.
+    contestants who left. reserved: heats of rounds that are still to be drawn.
     """
 
     revision: int
@@ -141,6 +153,7 @@ class Plan:
     left_out: tuple[LeftOut, ...] = ()
     closed_rooms: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
+    reserved: tuple[ReservedHeat, ...] = ()
     format: str = "tourney-plan/1"
 
     @cached_property

@@ -126,7 +126,7 @@ def wave_mm(row: WaveRow | Interval, sheet: Sheet, size: float, with_officials: 
 
 
 def _heat_mm(heat: HeatView, column: float, size: float, with_officials: bool) -> float:
-    teams = len(heat.teams) * size * 1.15 * MM_PER_POINT
+    teams = (len(heat.teams) or 2) * size * 1.15 * MM_PER_POINT  # two lines where they are still to be drawn
     if not with_officials:
         return teams
     duties: dict[str, list[str]] = {}

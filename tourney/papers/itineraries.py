@@ -80,7 +80,19 @@ def _team_strip(hall: Hall, team: Team) -> TeamStrip:
         for child in team.members
     )
     byes = tuple(bye.round for bye in hall.plan.byes if bye.team == team.id)
-    return TeamStrip(hall.teams[team.id], in_order([*stops, *hall.pauses]), stops, children, byes)
+    rows = in_order([*stops, *hall.pauses, *_to_be_drawn(hall, team)])
+    return TeamStrip(hall.teams[team.id], rows, stops, children, byes)
+
+
+def _to_be_drawn(hall: Hall, team: Team) -> Iterator[Interval]:
+    """From the first to the last heat of each round that is drawn when the one before is in."""
+    rounds: dict[int, list[HeatView]] = {}
+    for heat in hall.reserved:
+        if heat.division.name == team.division:
+            rounds.setdefault(heat.round, []).append(heat)
+    for number, heats in rounds.items():
+        start, end = min(heat.start for heat in heats), max(heat.end for heat in heats)
+        yield Interval(start, end, f"Round {number}: drawn when round {number - 1} is in; see the board")
 
 
 def _stop(hall: Hall, view: HeatView, team: Team) -> Stop:
@@ -138,9 +150,12 @@ def _duties(hall: Hall, official: Official) -> Iterator[DutyRow]:
 
 
 def _free(hall: Hall, busy: set[str]) -> Iterator[Interval]:
-    """Waves between the first and the last duty in which nothing is asked of the official."""
+    """Waves between the first and the last duty in which nothing is asked, and those with heats still to be drawn."""
     waves = hall.plan.waves
     at_work = [place for place, wave in enumerate(waves) if wave.id in busy]
-    for wave in waves[at_work[0] : at_work[-1]] if at_work else ():
-        if wave.id not in busy:
-            yield Interval(hall.clock(wave.start), hall.clock(wave.end), "Free")
+    between = {wave.id for wave in (waves[at_work[0] : at_work[-1]] if at_work else ())}
+    open_waves = {heat.wave for heat in hall.reserved}
+    for wave in waves:
+        if wave.id not in busy and wave.id in between | open_waves:
+            label = "Heats are drawn later: please stay in reach" if wave.id in open_waves else "Free"
+            yield Interval(hall.clock(wave.start), hall.clock(wave.end), label)

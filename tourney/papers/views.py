@@ -9,7 +9,7 @@ from zoneinfo import ZoneInfo
 
 from tourney.model.names import shown_names
 from tourney.model.people import Duty, Official, Roster
-from tourney.model.plan import Heat, Plan, Wave
+from tourney.model.plan import Heat, Plan, ReservedHeat, Wave
 
 DOOR_MINUTES = 3  # common practice, no source
 
@@ -43,7 +43,7 @@ class OnDuty:
 
 @dataclass(frozen=True, slots=True)
 class HeatView:
-    """One heat. door: when its teams should stand at the door."""
+    """One heat. door: when its teams should stand at the door. teams, officials: none while they are to be drawn."""
 
     id: str
     division: DivisionLabel
@@ -141,6 +141,11 @@ class Hall:
         return {heat.id: self._view(heat) for heat in ordered}
 
     @cached_property
+    def reserved(self) -> tuple[HeatView, ...]:
+        """Heats whose teams are still to be drawn, in the order of the plan."""
+        return tuple(self._view(heat) for heat in self.plan.reserved)
+
+    @cached_property
     def pauses(self) -> tuple[Interval, ...]:
         """Breaks of the whole hall that have a wave after them."""
         ends = {number: wave.end for number, wave in enumerate(self.plan.waves[:-1], 1)}
@@ -163,12 +168,12 @@ class Hall:
     def doors(self) -> tuple[DoorSheet, ...]:
         """One sheet a room that is used."""
         rooms: dict[str, list[HeatView | Interval]] = {room.name: [] for room in self.plan.event.rooms}
-        for heat in self.heats.values():
+        for heat in (*self.heats.values(), *self.reserved):
             rooms[heat.room].append(heat)
         return tuple(DoorSheet(room, in_order([*rows, *self.pauses])) for room, rows in rooms.items() if rows)
 
     def _row(self, wave: Wave) -> WaveRow:
-        heats = {heat.room: heat for heat in self.heats.values() if heat.wave == wave.id}
+        heats = {heat.room: heat for heat in (*self.heats.values(), *self.reserved) if heat.wave == wave.id}
         busy = {person.official for heat in heats.values() for person in heat.officials}
         free = tuple(
             official.name
@@ -182,8 +187,9 @@ class Hall:
         came = not official.start or official.start <= self.clock(wave.start)
         return came and (not official.end or self.clock(wave.end) <= official.end)
 
-    def _view(self, heat: Heat) -> HeatView:
+    def _view(self, heat: Heat | ReservedHeat) -> HeatView:
         wave = self.plan.wave[heat.wave]
+        drawn = heat if isinstance(heat, Heat) else None
         return HeatView(
             heat.id,
             self.divisions[heat.division],
@@ -193,6 +199,6 @@ class Hall:
             self.clock(wave.start - timedelta(minutes=DOOR_MINUTES)),
             self.clock(wave.start),
             self.clock(wave.end),
-            tuple(self.teams[team] for team in heat.teams),
-            tuple(OnDuty(duty, key, self.plan.official[key].name) for duty, key in heat.seats),
+            tuple(self.teams[team] for team in (drawn.teams if drawn else ())),
+            tuple(OnDuty(duty, key, self.plan.official[key].name) for duty, key in (drawn.seats if drawn else ())),
         )

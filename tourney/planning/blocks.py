@@ -20,12 +20,16 @@ Price = tuple[int, int, int, int]  # minutes to the finish, call sets, rounds cl
 
 @dataclass(frozen=True, slots=True)
 class Block:
-    """Heats of one round that are alike. rooms: how many rooms are wide enough for their lines."""
+    """Heats of one round that are alike. rooms: how many rooms are wide enough for their lines.
+
+    waits: the round is drawn when the one before is in, so that all its heats come after all of that one's.
+    """
 
     division: str
     round: int
     minutes: int
     rooms: int
+    waits: bool
     heats: int
 
 
@@ -51,7 +55,7 @@ def lay_blocks(blocks: Sequence[Block], rooms: int, day: Day, bound: int, random
 
     A wave holds one round of a division, and rounds come in order. Where two rounds of one division follow each other
     too closely for every team to rest, the later wave is put off, unless so few heats are concerned that other teams
-    can take them; if cautious, even then.
+    can take them; if cautious, or if the later round waits, even then.
     """
     rounds: dict[tuple[str, int], list[int]] = {}
     for number in sorted(range(len(blocks)), key=lambda n: (blocks[n].round, blocks[n].division, -blocks[n].minutes)):
@@ -135,13 +139,15 @@ def price(blocks: Sequence[Block], counts: Counts, day: Day, *, cautious: bool) 
     for wave in waves:
         start = ends[-1] + gap_after(wave, day) if ends else 0
         ends.append(start + lengths[wave])
+    waiting = {(block.division, block.round) for block in blocks if block.waits}
     put_off, close = [0 for _ in waves], 0
     for division, mine in held.items():
         for before, after in pairwise(sorted(mine)):
             lack = day.rest - (ends[after] - lengths[after] - ends[before])
             if mine[before][0] != mine[after][0] and lack > 0:
                 close += 1
-                if cautious or mine[before][1] + mine[after][1] >= heats_of[division, mine[before][0]]:
+                certain = cautious or (division, mine[after][0]) in waiting
+                if certain or mine[before][1] + mine[after][1] >= heats_of[division, mine[before][0]]:
                     put_off[after] = max(put_off[after], lack)
     sets = sum(len(mine) for mine in held.values())
     return ends[-1] + sum(put_off), sets, close, sum(_tilt(mine) for mine in held.values())

@@ -1,7 +1,7 @@
 """How long heats take, and when waves start."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import UTC, datetime, time, timedelta
 from itertools import pairwise
@@ -17,13 +17,21 @@ SPEAK_AND_MARK = 20  # seconds of a call besides the time to find it: common pra
 
 @dataclass(frozen=True, slots=True)
 class Meeting:
-    """A heat before it has a time and a room. minutes: how long it takes. line: contestants who stand in it."""
+    """A heat before it has a time and a room. minutes: how long it takes. line: contestants who stand in it.
+
+    teams: none in a round that waits: it is drawn when the one before is in. Then any team may come into the heat.
+    """
 
     division: str
     round: int
     teams: tuple[str, ...]
     minutes: int
     line: int
+
+    @property
+    def waits(self) -> bool:
+        """Are its teams still to be drawn."""
+        return not self.teams
 
 
 def heat_minutes(division: Division, children: Iterable[Contestant], slot: int | None) -> int:
@@ -43,16 +51,22 @@ def gap_after(wave: int, day: Day) -> int:
 def wave_times(waves: Sequence[Sequence[Meeting]], day: Day) -> tuple[list[int], list[int]]:
     """(starts, lengths) in minutes, the first wave starting at 0.
 
-    A wave starts after the changeover or the pause, later still where a team of it would rest too little.
+    A wave starts after the changeover or the pause, later still where a team of it would rest too little, or where a
+    round is still to be drawn and not every team of the round before has rested.
     """
     starts: list[int] = []
     lengths = [max((meeting.minutes for meeting in wave), default=0) for wave in waves]
     free_from: dict[str, int] = {}  # when each team has rested
+    round_over: dict[tuple[str, int], int] = {}  # when all teams of a round have
     for number, wave in enumerate(waves):
         teams = [team for meeting in wave for team in meeting.teams]
+        awaited = [(meeting.division, meeting.round - 1) for meeting in wave if meeting.waits]
         plain = starts[-1] + lengths[number - 1] + gap_after(number, day) if starts else 0
-        starts.append(max([plain, *(free_from.get(team, 0) for team in teams)]))
-        free_from |= dict.fromkeys(teams, starts[-1] + lengths[number] + day.rest)
+        rested = [free_from.get(team, 0) for team in teams] + [round_over.get(key, 0) for key in awaited]
+        starts.append(max([plain, *rested]))
+        ready = starts[-1] + lengths[number] + day.rest
+        free_from |= dict.fromkeys(teams, ready)
+        round_over |= dict.fromkeys(((meeting.division, meeting.round) for meeting in wave), ready)
     return starts, lengths
 
 
@@ -68,7 +82,8 @@ def finish_bound(meetings: Sequence[Meeting], rooms: int, day: Day) -> int:
     """Minutes before which no timetable can end, by counting: over the waves that are needed, and over teams' days.
 
     Waves: for each length, heats that long need so many waves, over all rooms and over the rounds of each division,
-    since no wave holds two of them. Teams: heats and the rests between them.
+    since no wave holds two of them. Teams: heats and the rests between them. Rounds that wait for each other come one
+    after the other, with a rest between.
     """
     lengths = sorted({0, *(meeting.minutes for meeting in meetings)})
     needed = [_waves_needed([m for m in meetings if m.minutes >= length], rooms) for length in lengths[1:]]
@@ -80,7 +95,22 @@ def finish_bound(meetings: Sequence[Meeting], rooms: int, day: Day) -> int:
         for team in meeting.teams:
             teams.setdefault(team, []).append(meeting.minutes)
     rest = max(day.rest, day.changeover)
-    return max([by_waves, *(sum(heats) + rest * (len(heats) - 1) for heats in teams.values())])
+    by_teams = (sum(heats) + rest * (len(heats) - 1) for heats in teams.values())
+    return max([by_waves, *by_teams, *_waiting_bounds(meetings, rooms, day)])
+
+
+def _waiting_bounds(meetings: Sequence[Meeting], rooms: int, day: Day) -> Iterator[int]:
+    """Least minutes of each division whose rounds wait: waves of a round and changeovers, then a rest."""
+    for division in sorted({meeting.division for meeting in meetings if meeting.waits}):
+        rounds: dict[int, list[int]] = {}
+        for meeting in meetings:
+            if meeting.division == division:
+                rounds.setdefault(meeting.round, []).append(meeting.minutes)
+        total = -max(day.rest, day.changeover)
+        for heats in rounds.values():
+            waves = sorted(heats, reverse=True)[::rooms]  # the longest heats together
+            total += sum(waves) + day.changeover * (len(waves) - 1) + max(day.rest, day.changeover)
+        yield total
 
 
 def _waves_needed(meetings: Sequence[Meeting], rooms: int) -> int:

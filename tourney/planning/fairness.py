@@ -145,8 +145,8 @@ class Fairness:
         yield FairnessLine(
             "one_judge_meets_one_team", division, met[worst], bound + 1, bound, met[worst] <= bound + 1, "-".join(worst)
         )
-        graph: nx.Graph[str] = nx.Graph()
-        graph.add_edges_from(met)
+        graph: nx.Graph[tuple[str, str]] = nx.Graph()  # a team and an official may have the same id
+        graph.add_edges_from((("team", team), ("judge", judge)) for team, judge in met)
         parts = nx.number_connected_components(graph)
         apart = "" if parts == 1 else "strict and lenient judges can't be told from strong and weak teams"
         yield _line("parts_of_the_team_judge_graph", division, parts, 1, apart)

@@ -1,7 +1,8 @@
 """Standing order in a heat: sides of the line and its ends are shared out over the day."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
+from itertools import permutations
 
 from tourney.model.people import Team
 
@@ -29,6 +30,17 @@ def share_places(heats: Sequence[Heat]) -> list[Heat]:
         place |= _dealt(edges, uneven)
     order = [{place[number, team]: team for team in teams} for number, teams in enumerate(heats)]
     return [tuple(seats[at] for at in sorted(seats)) for seats in order]
+
+
+def take_places(heat: Heat, before: Iterable[Heat]) -> Heat:
+    """One more heat in standing order: its teams where they have stood least. before: their heats so far."""
+    had = Counter((team, _place(at, old)) for old in before for at, team in enumerate(old))
+    return min(permutations(heat), key=lambda order: sum(had[team, _place(at, order)] for at, team in enumerate(order)))
+
+
+def _place(at: int, heat: Heat) -> int:
+    """The place from the left, but -1 at the right end, however many stand there."""
+    return -1 if 0 < at == len(heat) - 1 else at
 
 
 def _uneven(place: Mapping[tuple[int, str], int], places: int) -> tuple[int, int] | None:

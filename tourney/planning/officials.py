@@ -1,15 +1,17 @@
 """Callers, timekeepers and judges: wave by wave the cheapest flow from officials to seats (networkx)."""
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 
 import networkx as nx
 
 from tourney.model.people import Official
+from tourney.model.plan import Heat
 from tourney.planning.seats import Bench, needed
 
 MET, WORKED = 20, 3  # prices: a judge meets a team again; one more wave of work, growing with each
+FREE = 10  # price of each tie of somebody whose seat in a heat without a tie may be wanted later
 PASSES = 2  # times that every wave is filled anew, given the others
 
 Wave = tuple[Bench, ...]
@@ -34,14 +36,16 @@ def find_gaps(waves: Sequence[Wave], officials: Sequence[Official]) -> list[Gap]
     return [gap for wave in waves if (gap := _gap(wave, officials))]
 
 
-def fill_seats(waves: Sequence[Wave], officials: Sequence[Official]) -> Filled:
+def fill_seats(waves: Sequence[Wave], officials: Sequence[Official], before: Iterable[Heat] = ()) -> Filled:
     """Fill every seat: judges meet all teams about as often, work is even. There must be no gaps.
 
-    Officials have one seat a wave, suit their bench, and have no tie to a team of its heat.
+    Officials have one seat a wave, suit their bench, and have no tie to a team of its heat. Benches without teams are
+    kept for those with fewest ties. before: heats that are staffed already, and count.
     """
     filled: Filled = {}
-    met: Counter[tuple[str, str]] = Counter()
-    worked: Counter[str] = Counter()
+    before = tuple(before)
+    met = Counter((judge, team) for heat in before for judge in heat.judges for team in heat.teams)
+    worked = Counter(person for heat in before for _, person in heat.seats)
     for _ in range(PASSES):
         for wave in waves:
             _note(wave, filled, met, worked, -1)
@@ -82,7 +86,9 @@ def _cheapest(
         for number in graph.successors(official.id) if official.id in graph else ():
             bench = wave[int(str(number))]
             again = sum(2 * met[official.id, team.id] + 1 for team in bench.teams) if bench.duty == "judge" else 0
-            graph.edges[official.id, number]["weight"] = MET * again + WORKED * (2 * worked[official.id] + 1)
+            ties = 0 if bench.teams else len(official.clubs) + len(official.people)
+            work = WORKED * (2 * worked[official.id] + 1)
+            graph.edges[official.id, number]["weight"] = MET * again + work + FREE * ties
     _, flow = nx.network_simplex(graph)
     return {
         bench: tuple(official.id for official in officials if flow[official.id].get(number))

@@ -9,7 +9,7 @@ from tourney.errors import Refusal
 from tourney.model.calls import CallBook, CallSet
 from tourney.model.event import Division, Event
 from tourney.model.people import Roster
-from tourney.model.plan import DrawRecord, FairnessLine, Heat, Plan, PublicOfficial, SealedSet
+from tourney.model.plan import DrawRecord, FairnessLine, Heat, Plan, PublicOfficial, ReservedHeat, SealedSet
 from tourney.planning.calls.draw import draw_call_sets
 from tourney.planning.calls.need import SetNeed
 from tourney.planning.calls.speakers import draw_speakers
@@ -27,10 +27,11 @@ DRILL_OFFS = 3
 def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inputs: str) -> tuple[Plan, CallBook]:
     """The plan and its call sets, revision 1. secret: what calls are drawn from besides the words. inputs: their hash.
 
+    Where rounds are drawn by standing, round 1 alone is drawn: the others have their place in the day kept, and their
+    call sets. `next_round` draws them.
     Everything but the calls follows from the public draw words. The same arguments give the same plan.
     Refusal when the rules can't all be kept, with what is short and the least cure.
     """
-    _refuse_by_standing(event)
     draw = Draw(event.draw_words)
     schedule = _staffed(event, roster, draw)
     heats = _with_officials(schedule, event, roster)
@@ -50,18 +51,13 @@ def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inpu
         byes=schedule.byes,
         call_sets=tuple(SealedSet(found.id, found.division, found.use, found.fingerprint()) for found in book.sets),
         fairness=(*fairness, *about_calls),
+        reserved=tuple(
+            ReservedHeat(heat.id, heat.division, heat.round, heat.wave, heat.room, heat.call_set)
+            for heat in schedule.heats
+            if not heat.teams
+        ),
     )
     return plan, book
-
-
-def _refuse_by_standing(event: Event) -> None:
-    late = [division.name for division in event.divisions if division.draw == "by_standing"]
-    if late:
-        raise Refusal(
-            f"{', '.join(late)}: draw = by_standing asks for rounds drawn one by one. "
-            "This version draws the whole day at once.",
-            cures=("Set draw to whole_day, or leave the key out.",),
-        )
 
 
 def _staffed(event: Event, roster: Roster, draw: Draw) -> Schedule:
@@ -114,6 +110,7 @@ def _with_officials(schedule: Schedule, event: Event, roster: Roster) -> tuple[H
             timekeeper=people.get((heat.id, "timekeeper"), (None,))[0],
         )
         for heat in schedule.heats
+        if heat.teams
     )
 
 
@@ -128,7 +125,7 @@ def _book(
             drawn = draw_call_sets(division, _needs(schedule, division, prefixes[division.name]), syllabus, draw)
             sets += drawn.sets
             lines += drawn.fairness
-    return CallBook(tuple(sets), draw_speakers(schedule.heats, sets, draw)), tuple(lines)
+    return CallBook(tuple(sets), draw_speakers([h for h in schedule.heats if h.teams], sets, draw)), tuple(lines)
 
 
 def _needs(schedule: Schedule, division: Division, prefix: str) -> list[SetNeed]:

@@ -1,12 +1,12 @@
 """All but officials and calls: who meets whom, when and where, and how they stand."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from tourney.draw import Draw
 from tourney.model.event import Division, Event
 from tourney.model.people import Roster, Team
-from tourney.model.plan import Bye, Heat, Wave
+from tourney.model.plan import Bye, Heat, ReservedHeat, Wave
 from tourney.planning.clock import Meeting, heat_minutes, moment
 from tourney.planning.lines import share_places, stand_in_line, standing
 from tourney.planning.prefixes import division_prefixes
@@ -18,7 +18,10 @@ from tourney.planning.timetable import set_times
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """A drawn day without officials: the judges of its heats are empty. finish_bound: minutes from the start."""
+    """A drawn day without officials: the judges of its heats are empty. finish_bound: minutes from the start.
+
+    heats: those without teams wait for the round before. rounds: division -> rounds that are drawn.
+    """
 
     waves: tuple[Wave, ...]
     heats: tuple[Heat, ...]
@@ -38,6 +41,8 @@ def draw_schedule(event: Event, roster: Roster, draw: Draw, attempt: int) -> Sch
             drawn, resting = _rotation(division, teams, draw, attempt)
             rounds[division.name] = len(resting)
             meetings += [_meeting(division, number, heat, roster, event) for number, heat in drawn]
+            sizes = [len(heat) for _, heat in drawn]
+            meetings += _waiting(division, teams, sizes if waits(division) else [], roster, event)
             byes += [Bye(division.name, number, team) for number, away in enumerate(resting, 1) for team in away]
     timetable = set_times(meetings, event, draw.stream("timetable", f"try {attempt}"))
     waves = tuple(
@@ -56,10 +61,10 @@ def draw_schedule(event: Event, roster: Roster, draw: Draw, attempt: int) -> Sch
 def _rotation(
     division: Division, teams: Sequence[Team], draw: Draw, attempt: int
 ) -> tuple[list[tuple[int, tuple[str, ...]]], tuple[tuple[str, ...], ...]]:
-    """(round, teams in standing order) of each heat, and the teams that rest in each round."""
+    """(round, teams in standing order) of each heat, and the teams that rest in each round, as far as can be drawn."""
     stream = draw.stream("rotation", division.name, f"try {attempt}")
     entered = [(team.id, team.club) for team in teams]
-    rotation = draw_rotation(entered, division.rounds, division.teams_per_heat, stream)
+    rotation = draw_rotation(entered, 1 if waits(division) else division.rounds, division.teams_per_heat, stream)
     numbers = [number for number, heats in enumerate(rotation.rounds, 1) for _ in heats]
     in_order = share_places([heat for heats in rotation.rounds for heat in heats])
     return list(zip(numbers, in_order, strict=True)), rotation.byes
@@ -70,6 +75,22 @@ def _meeting(division: Division, number: int, heat: tuple[str, ...], roster: Ros
     children = [roster.contestant[child] for team in teams for child in team.members]
     line = sum(len(standing(team, division.squad)) for team in teams)
     return Meeting(division.name, number, heat, heat_minutes(division, children, event.day.slot), line)
+
+
+def waits(division: Division) -> bool:
+    """Is each round drawn when the one before is in. Where everyone meets everyone there is nothing to wait for."""
+    return division.draw == "by_standing" and division.rounds != "all"
+
+
+def _waiting(
+    division: Division, teams: Sequence[Team], sizes: Sequence[int], roster: Roster, event: Event
+) -> list[Meeting]:
+    """The heats of all rounds but the first, with room and time for whichever teams come. sizes: teams of each heat."""
+    rounds = range(2, int(division.rounds) + 1) if sizes else ()
+    children = [roster.contestant[child] for team in teams for child in team.members]
+    minutes = heat_minutes(division, children, event.day.slot)
+    widths = sorted((len(standing(team, division.squad)) for team in teams), reverse=True)
+    return [Meeting(division.name, number, (), minutes, sum(widths[:size])) for number in rounds for size in sizes]
 
 
 def _heats(placed: Sequence[tuple[Wave, int, Meeting]], event: Event, roster: Roster) -> tuple[Heat, ...]:
@@ -100,15 +121,26 @@ def _heats(placed: Sequence[tuple[Wave, int, Meeting]], event: Event, roster: Ro
 
 
 def benches(schedule: Schedule, event: Event, roster: Roster) -> list[tuple[Bench, ...]]:
-    """The seats of each wave."""
+    """The seats of each wave. Heats whose teams are still to be drawn ask for people too, whoever these are tied to."""
     reachable = {room.name: room.step_free for room in event.rooms}
     seats: dict[str, list[Bench]] = {wave.id: [] for wave in schedule.waves}
     times = {wave.id: wave for wave in schedule.waves}
     for heat in schedule.heats:
-        wave = times[heat.wave]
         teams = tuple(roster.team[key] for key in heat.teams)
-        seats[heat.wave] += [
-            Bench(heat.id, wave.id, duty, places, teams, reachable[heat.room], wave.start, wave.end)
-            for duty, places in duties(event.division(heat.division)).items()
-        ]
+        seats[heat.wave] += benches_of(heat, event.division(heat.division), times[heat.wave], teams, reachable)
     return [tuple(held) for held in seats.values()]
+
+
+def benches_of(
+    heat: Heat | ReservedHeat,
+    division: Division,
+    wave: Wave,
+    teams: tuple[Team, ...],
+    reachable: Mapping[str, bool],
+    taken: frozenset[str] = frozenset(),
+) -> list[Bench]:
+    """The seats of one heat. reachable: room -> can it be reached without steps. taken: ids of those busy elsewhere."""
+    return [
+        Bench(heat.id, wave.id, duty, places, teams, reachable[heat.room], wave.start, wave.end, taken)
+        for duty, places in duties(division).items()
+    ]

@@ -11,7 +11,10 @@ from tourney.planning.ties import tied
 
 @dataclass(frozen=True, slots=True)
 class Bench:
-    """Seats of one duty in one heat. start, end: of the heat's wave, in the hall's time."""
+    """Seats of one duty in one heat. start, end: of the heat's wave, in the hall's time.
+
+    teams: none while they are still to be drawn. taken: ids of officials who serve elsewhere in that wave.
+    """
 
     heat: str
     wave: str
@@ -21,6 +24,7 @@ class Bench:
     step_free: bool
     start: datetime
     end: datetime
+    taken: frozenset[str] = frozenset()
 
     def suits(self, official: Official) -> bool:
         """May this official sit here: cleared, there, able to, no tie, and the room within reach."""
@@ -30,6 +34,7 @@ class Bench:
         """The same, if ties did not matter."""
         return (
             official.cleared
+            and official.id not in self.taken
             and (not official.roles or self.duty in official.roles)
             and (self.step_free or not official.step_free_only)
             and (not official.start or _clock(official.start) <= f"{self.start:%H:%M}")

@@ -96,6 +96,6 @@ def _cure(gaps: Sequence[Gap]) -> str:
         able = f"{', '.join(kinds[:-1])} and {kinds[-1]}"
         who = f"{number} more {'people' if number > 1 else 'person'} who can be {able}"
     verb = "are" if number > 1 else "is"
-    if len(clubs) > 4:
+    if not 0 < len(clubs) <= 4:
         return f"{who} without a tie to any club {verb} enough."
     return f"{who} without a tie to {' or '.join(clubs)} {verb} enough."

@@ -32,7 +32,7 @@ def spread(
             waves = [wave for wave, heats in enumerate(row) for _ in range(heats)]
             for meeting, wave in zip(random.sample(list(part), len(part)), waves, strict=True):
                 wave_of[meeting] = wave
-        _descend(wave_of, parts, prices)
+        _descend(wave_of, [part for part in parts if not meetings[part[0]].waits], prices)
         found.append(wave_of)
         if len(meetings) > EFFORT // 20:
             break  # one look at every swap takes long enough

@@ -39,9 +39,9 @@ def set_times(meetings: Sequence[Meeting], event: Event, random: Random) -> Time
         return Timetable((), (), (), 0)
     _refuse_long_lines(meetings, event.rooms)
     fits = {meeting.line: _rooms_for(meeting.line, event.rooms) for meeting in meetings}
-    parts: dict[tuple[str, int, int, int], list[int]] = {}
+    parts: dict[tuple[str, int, int, int, bool], list[int]] = {}
     for number, meeting in enumerate(meetings):
-        key = (meeting.division, meeting.round, meeting.minutes, fits[meeting.line])
+        key = (meeting.division, meeting.round, meeting.minutes, fits[meeting.line], meeting.waits)
         parts.setdefault(key, []).append(number)
     blocks = [Block(*key, heats=len(part)) for key, part in parts.items()]
     bound = finish_bound(meetings, len(event.rooms), event.day)
@@ -71,8 +71,8 @@ def _refuse_long_lines(meetings: Sequence[Meeting], rooms: Sequence[Room]) -> No
     longest = max(meetings, key=lambda meeting: meeting.line)
     if longest.line > widest:
         raise Refusal(
-            f"{longest.division}: a heat of {' and '.join(longest.teams)} puts {longest.line} children in one line, "
-            f"but the roomiest room takes {widest}.",
+            f"{longest.division}: a heat of {' and '.join(longest.teams) or 'the largest teams'} puts {longest.line} "
+            f"children in one line, but the roomiest room takes {widest}.",
             (Shortage("places in one line", widest, longest.line, longest.division),),
             (
                 f"Raise line_limit of a room to {longest.line}, if it really has the space.",
