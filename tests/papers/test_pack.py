@@ -39,7 +39,9 @@ def test_every_file_named_is_there_and_no_other(folder: Path, written: Written) 
 
 
 def test_no_file_leaks(folder: Path, written: Written, day: Any) -> None:
-    calls = {call.say for found in day.book.sets for call in found.calls if len(call.say) > 7}
+    sections = " ".join(map(day.syllabus.section_name, day.syllabus.sections))  # these may be shown
+    called = {call.say for found in day.book.sets for call in found.calls}
+    calls = {name for name in called if len(name) > 7 and name not in sections}
     assert len(calls) > 5
     for file in written.files:
         reader, text = file.split("/")[1], content(folder / file)

@@ -121,7 +121,10 @@ def test_calls_are_with_the_callers_alone(said: Pages, day: Any) -> None:
     # "Judges" is a duty too.
     called = {call.say for found in day.book.sets for call in (*found.calls, *found.reserves)} - {"Judges"}
     pattern = re.compile("|".join(rf"\b{re.escape(name)}\b" for name in sorted(called)))
-    assert {path.split("/")[0] for path, words in said.items() if pattern.search(words)} == {"callers"}
+    # Sections may be named after books: they head the columns of the report on call sets.
+    sections = re.compile("|".join(re.escape(day.syllabus.section_name(key)) for key in day.syllabus.sections))
+    telling = {path for path, words in said.items() if pattern.search(sections.sub("", words))}
+    assert {path.split("/")[0] for path in telling} == {"callers"}
 
 
 def test_surnames_are_shown_only_where_the_entry_says_so(said: Pages, day: Any) -> None:

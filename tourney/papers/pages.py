@@ -9,6 +9,7 @@ from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.papers.access import access_rows
+from tourney.papers.call_report import report_sheets
 from tourney.papers.fairness import properties
 from tourney.papers.file_names import file_name, file_names
 from tourney.papers.heights import (
@@ -40,7 +41,7 @@ def pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Ite
     hall = Hall(plan, roster)
     write = Writer(plan)
     yield from _public(hall, write)
-    yield from _coordinator(hall, write, syllabus)
+    yield from _coordinator(hall, write, book, syllabus)
     yield from _rooms(hall, write, book)
     yield from _clubs(hall, write)
     yield from _officials(hall, write)
@@ -54,9 +55,11 @@ def _public(hall: Hall, write: Writer) -> Iterator[Page]:
     yield write("public/doors.html", "doors.html", "Door sheet", doors=hall.doors)
 
 
-def _coordinator(hall: Hall, write: Writer, syllabus: Syllabus) -> Iterator[Page]:
+def _coordinator(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) -> Iterator[Page]:
     yield _schedule(hall, write, "coordinator/schedule.html", "Schedule with officials", 10, with_officials=True)
     yield _fairness(hall, write, syllabus)
+    report = report_sheets(hall, book, syllabus, write.wide.room)
+    yield write("coordinator/call_sets.html", "call_sets.html", "Call sets", turn="landscape", sheets=report)
     lists = [part for parts in sign_in_lists(hall).values() for part in parts]
     yield write(
         "coordinator/sign_in.html",
