@@ -22,7 +22,8 @@ def shown_names(children: Iterable[Contestant]) -> dict[str, str]:
     everyone = tuple(children)
     shown = {child.id: _shown(child, 1) for child in everyone}
     for letters in range(2, 1 + MOST_LETTERS):
-        shown |= {child.id: _shown(child, letters) for child in everyone if child.id in _alike(shown)}
+        alike = _alike(shown)
+        shown |= {child.id: _shown(child, letters) for child in everyone if child.id in alike}
     alike = _alike(shown)
     return {
         child.id: f"{_shown(child, 1)} ({child.id})" if child.id in alike else shown[child.id] for child in everyone
@@ -45,3 +46,15 @@ def _alike(shown: dict[str, str]) -> set[str]:
     for key, name in shown.items():
         groups[name.casefold()].append(key)
     return {key for keys in groups.values() if len(keys) > 1 for key in keys}
+
+
+def certificate_name(child: Contestant) -> str:
+    """The name in full, as the child wants to be called; empty where the family asked for a number only.
+
+    A preferred name of several words is the whole of it.
+    """
+    if child.show_name == "number":
+        return ""
+    if len(child.preferred_name.split()) > 1:
+        return child.preferred_name.strip()
+    return " ".join((called(child), *child.name.split()[1:]))
