@@ -13,6 +13,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from openpyxl import Workbook, load_workbook
+from openpyxl.cell import Cell
 from openpyxl.comments import Comment
 from openpyxl.worksheet.worksheet import Worksheet
 
@@ -24,11 +25,13 @@ from tourney.model.sheet import LETTERS, FilledSheet, Marked, SheetNote, SheetRe
 from tourney.model.sheet_layout import (
     INITIALS_TAG,
     JUDGED_TAG,
+    POINTS,
     SheetIdentity,
     call_tag,
     event_mark,
     line_tag,
     sheet_code,
+    total_tag,
 )
 
 CALLS = 6
@@ -362,6 +365,71 @@ def test_a_comment_on_an_empty_sheet_is_not_lost() -> None:
     reading = read_one(saved(book))
     assert [note.message for note in filled(reading).comments] == ["Fire alarm: this heat was not held"]
     assert any("No call has a tick" in note.message for note in reading.notes)
+
+
+def beside(sheet: Worksheet) -> None:
+    """Columns for totals behind the boxes: L, W, S, H, N, points."""
+    for place, what in enumerate((*LETTERS, POINTS)):
+        sheet.cell(1, FIRST_COLUMN + CALLS + place, total_tag(what))
+
+
+def beneath(sheet: Worksheet) -> None:
+    """The same in rows below the ticks, line 1 under call 1."""
+    for place, what in enumerate((*LETTERS, POINTS)):
+        sheet.cell(JUDGED_ROW + 2 + place, 1, total_tag(what))
+
+
+def total_cell(sheet: Worksheet, line: int, what: str) -> Cell:
+    place = [*LETTERS, POINTS].index(what)
+    if sheet.cell(1, FIRST_COLUMN + CALLS).value:
+        row, column = FIRST_ROW + line - 1, FIRST_COLUMN + CALLS + place
+    else:
+        row, column = JUDGED_ROW + 2 + place, FIRST_COLUMN + line - 1
+    cell = sheet.cell(row, column)
+    assert isinstance(cell, Cell)
+    return cell
+
+
+@pytest.mark.parametrize("layout", [beside, beneath])
+@pytest.mark.parametrize(
+    ("typed", "says"),
+    [
+        ({}, ""),
+        ({"L": 2, "W": 1, "S": 0, "H": 0, "N": 0, POINTS: 30}, ""),
+        ({"L": 2, POINTS: 30}, ""),
+        ({"L": 1}, "Line 2 has 1 L on paper, but 2 in its boxes. Look at D5, F5."),
+        ({"W": 2}, "Line 2 has 2 W on paper, but 1 in its boxes. One may be missing"),
+        ({"L": 3, "W": 0}, "Line 2 has 0 W on paper, but 1 in its boxes. Look at I5."),
+        ({"L": 3, "W": 0, "H": 0}, "Line 2 has 3 L on paper, but 2 in its boxes. Look at I5: was it L?"),
+        ({POINTS: 40}, "Line 2 has 40 points on paper, but its marks make 30."),
+        ({"L": "two"}, 'The total says "two": type a whole number.'),
+        ({"L": "=1+1"}, ""),
+    ],
+)
+def test_totals_from_paper_find_the_box_of_a_slip(
+    layout: Callable[[Worksheet], None], typed: dict[str, Any], says: str
+) -> None:
+    """Line 2 has L, L and W: three of six calls at 10 points are gone."""
+
+    def change(sheet: Worksheet) -> None:
+        layout(sheet)
+        for call, letter in ((1, "L"), (3, "L"), (6, "W")):
+            put(sheet, 2, call, letter)
+        for what, value in typed.items():
+            total_cell(sheet, 2, what).value = value
+
+    notes = filled(read_one(workbook(change))).notes
+    assert any(note.message.startswith(says) for note in notes) if says else notes == ()
+    assert filled(read_one(workbook(change))).marks[0] == Marked(2, 1, ("L",))
+
+
+def test_totals_in_csv_may_be_computed_and_are_not_compared() -> None:
+    def change(sheet: Worksheet) -> None:
+        beside(sheet)
+        total_cell(sheet, 2, "L").value = 5
+
+    assert filled(read_one(workbook(change))).notes
+    assert filled(read_one(as_csv(workbook(change), ",", "utf-8"))).notes == ()
 
 
 def as_csv(content: bytes, separator: str, code: str) -> bytes:

@@ -27,7 +27,7 @@ class Grid:
     """One sheet. rows: values from A1 on, "" where nothing is. trouble: why the sheet can't be read, else None.
 
     doubts: what is odd about a cell, such as "holds a formula". merged: first and last cell of joined cells.
-    comments: what somebody hung on a cell.
+    comments: what somebody hung on a cell. formulas_known: False where a value may be a formula's and nobody can tell.
     """
 
     name: str
@@ -37,6 +37,7 @@ class Grid:
     comments: Mapping[Place, str] = field(default_factory=dict)
     visible: bool = True
     trouble: Unreadable | None = None
+    formulas_known: bool = True
 
     def at(self, place: Place) -> object:
         """The value of a cell, "" outside of what is filled."""

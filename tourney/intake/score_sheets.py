@@ -5,9 +5,11 @@ from dataclasses import dataclass, field, replace
 
 from tourney.intake.csv_text import SEPARATORS, decoded, numbered_rows
 from tourney.intake.grid import MOST_BYTES, Grid, Place, Unreadable, cell_name, too_large
+from tourney.intake.hand_totals import HandTotals
 from tourney.intake.marks import advice, is_tick, letters_of, plain, quoted
 from tourney.intake.reader import open_workbook
 from tourney.intake.sheet_frame import Frame, Refused, find_frame
+from tourney.model.event import Points
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
 from tourney.model.sheet_layout import TICK, event_mark, sheet_code
@@ -59,7 +61,7 @@ def _grids(content: bytes) -> Sequence[Grid]:
         raise too_large()
     text = decoded(content)
     separator = max(SEPARATORS, key=text.count)  # a score sheet has one for each of its boxes
-    return [Grid("", [row for _, row in numbered_rows(text, separator)])]
+    return [Grid("", [row for _, row in numbered_rows(text, separator)], formulas_known=False)]
 
 
 def _refused(file: str, sheet: str, code: str, why: str) -> SheetReading:
@@ -76,6 +78,7 @@ def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | Non
     frame = _as_planned(frame, plan)
     entries = _Entries(boxes, frame)
     entries.read()
+    entries.compare_totals(plan.event.division(plan.heat[frame.identity.heat].division).points)
     identity = frame.identity
     filled = FilledSheet(
         code=identity.code,
@@ -197,6 +200,18 @@ class _Entries:
         for place, text in sorted(self.grid.comments.items()):
             self.comments.append(SheetNote(self._where(place), plain(text)))
 
+    def compare_totals(self, scale: Points) -> None:
+        """Note every total typed by hand that the marks of its line don't come to."""
+        if not self.grid.formulas_known:  # what looks typed may have been computed
+            return
+        all_judged = len(self.judged) == len(self.frame.calls)
+        for line, row in self.frame.lines.items():
+            marks = [mark for mark in self.marks if mark.line == line]
+            whole = all_judged and all(at != line for at, _ in self.open_cells)
+            places = self.frame.totals.get(row, {})
+            for place, words in HandTotals(self.grid, line, row, places, self.frame.calls, marks, whole).slips(scale):
+                self._note(place, words)
+
     def _filled(self, place: Place) -> bool:
         return bool(plain(self.grid.at(place))) or place in self.grid.doubts
 
@@ -235,7 +250,7 @@ class _Entries:
         without = {call: place for call, place in self._ticks() if not self._filled(place)}
         if len(without) == len(self.frame.calls):
             words = f"No call has a tick: nothing counts but the marks. Type {TICK} under each call that was judged."
-            self._note(without[1], words)
+            self._note(next(iter(without.values())), words)
             return
         for call, place in without.items():
             rest = "Only its marks count, every other line is not judged." if call in marked else "It is not judged."

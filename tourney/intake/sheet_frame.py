@@ -5,12 +5,15 @@ from dataclasses import dataclass
 
 from tourney.intake.grid import Grid, Place
 from tourney.intake.marks import plain
+from tourney.model.sheet import LETTERS
 from tourney.model.sheet_layout import (
     IDENTITY_PREFIX,
     INITIALS_TAG,
     JUDGED_TAG,
+    POINTS,
     SheetIdentity,
     parse_identity,
+    total_tag,
 )
 
 _FRESH = "Copy the marks onto a fresh sheet."
@@ -25,6 +28,7 @@ class Frame:
     """Where everything is. lines: number -> row; calls: number -> column; both by number from 1 without a gap.
 
     judged: row of the ticks. initials: the cell for them, None when it is gone. contestants: ids by line number.
+    totals: row of a line -> a letter or POINTS -> the cell for its total.
     """
 
     identity: SheetIdentity
@@ -33,6 +37,7 @@ class Frame:
     judged: int
     initials: Place | None
     contestants: tuple[str, ...]
+    totals: dict[int, dict[str, Place]]
 
     def strays(self, grid: Grid) -> Iterator[Place]:
         """Cells with something in them in rows or columns that were put in between the lines and calls."""
@@ -78,7 +83,23 @@ def find_frame(grid: Grid) -> Frame | None:
         judged,
         None if signed is None or beside is None else (signed, beside),
         tuple(contestant for _, contestant in lines.values()),
+        _totals(rows, columns, lines, calls),
     )
+
+
+def _totals(
+    rows: dict[int, str], columns: dict[int, str], lines: dict[int, tuple[int, str]], calls: dict[int, tuple[int, str]]
+) -> dict[int, dict[str, Place]]:
+    """The cells for totals: beside the boxes in columns of their own, or beneath them, line 1 under call 1."""
+    found: dict[int, dict[str, Place]] = {}
+    for what in (*LETTERS, POINTS):
+        column, row = _only(columns, total_tag(what)), _only(rows, total_tag(what))
+        for number, (line_row, _) in lines.items():
+            if column is not None:
+                found.setdefault(line_row, {})[what] = line_row, column
+            elif row is not None and number in calls:
+                found.setdefault(line_row, {})[what] = row, calls[number][0]
+    return found
 
 
 def _numbered(tags: dict[int, str], word: str) -> dict[int, tuple[int, str]]:

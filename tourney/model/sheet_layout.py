@@ -11,6 +11,7 @@ DEFINED_NAMES = ("sheet_code", "line_numbers", "call_numbers", "marks", "judged"
 IDENTITY_PREFIX = "tourney-sheet/1"
 JUDGED_TAG = "judged"
 INITIALS_TAG = "initials"  # row tag; the entry cell is in the column tagged so too
+POINTS = "points"
 TICK = "x"
 
 _ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
@@ -74,6 +75,14 @@ def check_character(text: str) -> str:
 def call_tag(number: int) -> str:
     """Column tag of a call."""
     return f"call {number}"
+
+
+def total_tag(what: str) -> str:
+    """Tag of the column in which totals are written by hand beside the boxes, or of their row beneath them.
+
+    what: a letter of a mark, or POINTS. Beneath, the totals of line 1 stand under call 1, and so on.
+    """
+    return f"total {what}"
 
 
 def line_tag(number: int, contestant: str) -> str:

@@ -10,7 +10,7 @@ from openpyxl.utils import get_column_letter
 
 from tourney.model.event import Points
 from tourney.model.sheet import LETTERS
-from tourney.model.sheet_layout import INITIALS_TAG, JUDGED_TAG, call_tag
+from tourney.model.sheet_layout import INITIALS_TAG, JUDGED_TAG, POINTS, call_tag, total_tag
 from tourney.papers.cells import Run, Runs
 from tourney.papers.sheet_formulas import SheetFormulas, address
 from tourney.papers.sheet_gaps import CODE, FACTS, IDENTITY, TITLE, box_gap, line_gap, name_gap
@@ -173,6 +173,8 @@ def _totals(sheet: Sheet, grid: Grid, formulas: SheetFormulas) -> None:
     for place, name in enumerate((*COUNTED, "Points")):
         last = place == len(COUNTED)
         row, column = grid.total(0, place)
+        tag = total_tag(POINTS if last else name)
+        sheet.put(*((TAG_ROW, column) if grid.beside else (row, TAG_COLUMN)), tag, _SCREEN)
         if grid.beside:
             sheet.put(row, column, name, Look(9, bold=True, across="center", fill=SOFT, rules=_HEAD_RULES))
         else:
