@@ -14,7 +14,6 @@ from sqlalchemy import (
     Integer,
     LargeBinary,
     MetaData,
-    NullPool,
     String,
     Table,
     Text,
@@ -60,7 +59,7 @@ def open_engine(where: Path | str) -> Engine:
     try:
         url = URL.create("sqlite", database=str(where)) if isinstance(where, Path) else make_url(where)
         waiting = {"timeout": WAIT} if url.get_backend_name() == "sqlite" else {}
-        engine = create_engine(url, poolclass=NullPool, connect_args=waiting)
+        engine = create_engine(url, connect_args=waiting)
     except (SQLAlchemyError, ImportError, ValueError) as reason:
         raise unusable_address(str(where)) from reason
     if url.password:
