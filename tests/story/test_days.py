@@ -279,3 +279,7 @@ def test_questions_alone_are_no_fault_but_hold_up_the_plan(tourney: Tourney, sma
     assert said["questions"] == [] and [fault["code"] for fault in said["faults"]] == ["wrong-division"]
     settings.write_text(rules + answer.replace("03-09", "09-03"), encoding="utf-8")
     assert tourney("plan", small_hall).code == 0
+    assert b"2013-09-03" not in (small_hall / "plan.json").read_bytes(), "a plan holds no birth date"
+    assert tourney("purge", small_hall, "--yes", "--override").code == 0
+    left = b"".join(path.read_bytes() for path in small_hall.rglob("*") if path.is_file())
+    assert b"2013-09-03" not in left and question["id"].encode() not in left

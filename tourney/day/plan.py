@@ -55,7 +55,9 @@ def plan(folder: Path, now: datetime) -> Planned:
         documents = {name: dump(noun) for name, noun in inputs.items()}
         hashed = digest(json.dumps(documents, sort_keys=True, ensure_ascii=False))
         roster = enrol(found.teams, found.officials, event, before.roster)
-        drawn, book = plan_day(event, roster, found.syllabus, secret(folder), hashed)
+        # Others read the plan, and an answer may hold a birth date.
+        shown = event.model_copy(update={"answers": ()})
+        drawn, book = plan_day(shown, roster, found.syllabus, secret(folder), hashed)
         same = before.plan is not None and replace(drawn, revision=before.revision) == before.plan
         same = same and roster == before.roster
         drawn = replace(drawn, revision=before.revision if same else before.revision + 1)
