@@ -1,10 +1,11 @@
 """What differs between score sheets of one size: who stands where, whose sheet it is, who is asked."""
 
+from functools import cache
 from xml.sax.saxutils import escape
 
 from tourney.model.sheet_layout import judge_letter, line_tag
 from tourney.papers.cells import Gap, Runs, text_xml
-from tourney.papers.sheet_facts import SheetFacts
+from tourney.papers.sheet_facts import SheetFacts, Standing
 from tourney.papers.sheet_grid import Grid
 from tourney.papers.sheet_names import name_parts
 from tourney.papers.text_cells import corner
@@ -32,7 +33,7 @@ def box_gap(line: int, call: int) -> Gap:
 
 def gaps_of(facts: SheetFacts, grid: Grid, asked: int) -> dict[str, str]:
     """Everything that stands in the gaps of one sheet. asked: number of the look of a speaker's box."""
-    heat, stamp, code = facts.heat, facts.stamp, facts.identity.code
+    heat, stamp, code, space = facts.heat, facts.stamp, facts.identity.code, grid.name_mm
     mark = (COPY,) if facts.copy else ()
     texts = {
         IDENTITY: facts.identity.text(),
@@ -61,8 +62,12 @@ def gaps_of(facts: SheetFacts, grid: Grid, asked: int) -> dict[str, str]:
         **{gap.key: text_xml(text) for gap, text in texts.items()},
         **{gap.key: escape(text) for gap, text in corners.items()},
         **{line_gap(line).key: text_xml(line_tag(line, who.contestant)) for line, who in enumerate(facts.line, 1)},
-        **{
-            name_gap(line).key: text_xml(Runs(name_parts(who, *grid.name_mm))) for line, who in enumerate(facts.line, 1)
-        },
+        **{name_gap(line).key: _name_xml(who, *space) for line, who in enumerate(facts.line, 1)},
         **{box_gap(line, call).key: str(asked) for call, line in enumerate(facts.speakers, 1)},
     }
+
+
+@cache
+def _name_xml(who: Standing, width: float, height: float) -> str:
+    """Name and team; kept, since three judges and all rounds see the same children."""
+    return text_xml(Runs(name_parts(who, width, height)))

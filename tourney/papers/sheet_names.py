@@ -1,6 +1,5 @@
 """Names on a score sheet, as large as their cell allows."""
 
-from functools import cache
 from itertools import product
 from math import ceil, floor
 
@@ -13,7 +12,6 @@ _NAME_SIZES, _TEAM_SIZES = (12.0, 11.0, 10.0, 9.0, 8.0, 7.0, 6.0), (8.0, 7.0, 6.
 _LEADING = 1.2
 
 
-@cache
 def name_parts(child: Standing, width: float, height: float) -> tuple[Run, ...]:
     """Name, own seconds and team as runs of text, as large as a cell of so many mm allows.
 

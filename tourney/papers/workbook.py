@@ -33,7 +33,7 @@ class Sheet:
     """A worksheet. frame: all of it but rows and cells. Rows and columns count from 1."""
 
     def __init__(self, frame: Worksheet, number_of: Callable[[Look], int]) -> None:
-        self.frame = frame
+        self.frame, self.title = frame, frame.title
         self._number_of = number_of
         self._rows: dict[int, dict[int, str]] = {}
         self._row_forms: dict[int, str] = {}
@@ -110,7 +110,7 @@ class Workbook:
 
     def add(self, title: str) -> Sheet:
         """A new sheet at the end; its title is shortened and cleaned as titles must be, and like no other."""
-        frame: Worksheet = self._frame.create_sheet(sheet_title(title, self._frame.sheetnames))
+        frame: Worksheet = self._frame.create_sheet(sheet_title(title, [sheet.title for sheet in self._sheets]))
         self._sheets.append(Sheet(frame, self.number_of))
         return self._sheets[-1]
 
