@@ -169,6 +169,17 @@ def test_a_lost_room_is_not_given_away(make: Any) -> None:
         draw_next_round(plan, roster, "Open", worth(plan, "Open", 1))
 
 
+def test_another_room_of_the_same_wave_steps_in(make: Any) -> None:
+    event, roster = made(make, {"Open": 6}, 4, 16, rounds=2)
+    plan, _ = planning.plan_day(event, roster, SYLLABUS, "", "")
+    lost = plan.reserved[0].room
+    after = draw_next_round(replace(plan, closed_rooms=(lost,)), roster, "Open", worth(plan, "Open", 1))
+    fresh = [heat for heat in after.heats if heat.round == 2]
+    assert lost not in {heat.room for heat in fresh}
+    assert len({(heat.wave, heat.room) for heat in fresh}) == len({heat.id for heat in after.heats}) - 3 == 3
+    assert {heat.call_set for heat in fresh} <= {found.id for found in plan.call_sets}
+
+
 def test_too_few_officials_without_a_tie_are_named(make: Any) -> None:
     event, roster = made(make, {"Open": 4}, 2, 6, rounds=2, timekeeper="caller")
     plan, _ = planning.plan_day(event, roster, SYLLABUS, "", "")

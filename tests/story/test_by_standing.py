@@ -162,3 +162,22 @@ def test_a_run_that_broke_off_is_made_good(tourney: Tourney, day: Path) -> None:
     assert tourney("results", day).code == 1
     assert tourney("plan", day).code == 0
     assert {file: (day / file).read_bytes() for file in old} == new
+
+
+def test_a_rehearsal_draws_and_plays_every_round(tourney: Tourney, tmp_path: Path) -> None:
+    source = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "source"))
+    settings = source / "event.toml"
+    by_standing = settings.read_text(encoding="utf-8").replace("rounds = 3", 'rounds = 3\ndraw = "by_standing"')
+    settings.write_text(by_standing, encoding="utf-8")
+    assert tourney("rehearse", source, "--into", tmp_path / "played").code == 0
+    plan, results = (read(tmp_path / "played" / file) for file in ("plan.json", "results/results.json"))
+    assert (plan["drawn_rounds"], plan["reserved"], plan["revision"]) == ({"Open": 3}, [], 3)
+    assert results["state"] == "final"
+
+
+def test_papers_say_what_is_still_to_be_drawn(day: Path) -> None:
+    papers = day / "papers"
+    for file in ("public/schedule.html", "public/doors.html"):
+        assert "round 2: drawn later" in (papers / file).read_text(encoding="utf-8")
+    strip = next(path for path in sorted((papers / "teams").glob("*.html")))
+    assert "Round 3: drawn when round 2 is in" in strip.read_text(encoding="utf-8")

@@ -27,19 +27,20 @@ def draw_next_rounds(
     Returns the plan and what was drawn: (division, round). The recorded plan counts, whatever changed in the entries
     since. Refusal when no division can go on: what is missing.
     """
+    from tourney.day.results import standings
+    from tourney.day.state import PlannedDay
     from tourney.draw import Draw
     from tourney.planning.next_round import draw_next_round, with_speakers
     from tourney.planning.schedule import waits
     from tourney.record.collecting import plan_entry
     from tourney.record.folder import read_book, secret, write_book, write_plan
     from tourney.scoring.open_matters import keeps_provisional
-    from tourney.scoring.results import results_of
 
     recorded, roster, book = state.plan, state.roster, read_book(folder)
     assert recorded is not None and roster is not None, "sheets come in for a recorded plan alone"
     _need_calls_of(recorded, book)
     draw = Draw(recorded.event.draw_words, secret(folder))
-    ranked = results_of(recorded, book, roster, state.sheets, False, state.open_matters, state.decisions)
+    ranked = standings(PlannedDay(recorded, book, roster, journal.rows(), state), now)
     unsettled = [matter for matter in ranked.open_matters if keeps_provisional(matter)]
     waiting = [
         found

@@ -3,7 +3,7 @@
 import shutil
 from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -12,7 +12,7 @@ from tourney import clock
 from tourney.day.collect import Taken
 from tourney.errors import FileTrouble, Refusal
 from tourney.files import trouble, write_text
-from tourney.model.plan import Plan
+from tourney.model.plan import Heat, Plan
 from tourney.model.sheet import SheetEntries
 from tourney.model.standing import Results
 
@@ -83,8 +83,9 @@ def rehearse(source: Path, into: Path, tell: Callable[[str], None]) -> Rehearsed
     # The day's own clock: sheets are in five minutes after the last heat, what was asked for five minutes later.
     end = max(wave.end for wave in planned.plan.waves)
     with step("Judges fill their score sheets"):
+        left = _rounds_by_standing(into)
         day = read_day(into)
-        played = simulate(day.plan, day.called, day.roster, Draw(day.plan.draw.words))
+        played = simulate(replace(day.plan, heats=left), day.called, day.roster, Draw(day.plan.draw.words))
         _hand_in(into, "first", played.entries)
     with step("Collecting the score sheets"):
         first = collect(into, (), end + timedelta(minutes=5))
@@ -94,7 +95,31 @@ def rehearse(source: Path, into: Path, tell: Callable[[str], None]) -> Rehearsed
     with step("Working out the results"):
         protests = timedelta(minutes=10 + planned.plan.event.day.protest_minutes)
         ranked = results(into, end + protests)
-    return Rehearsed(into, planned.plan, written, played.mishaps, first, second, ranked.results, tuple(steps))
+    return Rehearsed(into, day.plan, written, played.mishaps, first, second, ranked.results, tuple(steps))
+
+
+def _rounds_by_standing(into: Path) -> tuple[Heat, ...]:
+    """Play divisions that are drawn round by round, all but their last rounds, and give the heats that are left."""
+    from tourney.day.collect import collect
+    from tourney.day.papers import papers
+    from tourney.day.plan import plan
+    from tourney.day.state import read_day
+    from tourney.draw import Draw
+    from tourney.simulation.rehearsal import simulate
+
+    day, over = read_day(into), set[str]()
+    while day.plan.reserved:
+        waiting = {slot.division for slot in day.plan.reserved}
+        heats = tuple(heat for heat in day.plan.heats if heat.division in waiting and heat.id not in over)
+        over |= {heat.id for heat in heats}
+        played = simulate(replace(day.plan, heats=heats), day.called, day.roster, Draw(day.plan.draw.words))
+        _hand_in(into, f"rounds until {heats[-1].id}", (*played.entries, *played.corrections))
+        end = max(day.plan.wave[heat.wave].end for heat in heats)
+        collect(into, (), end + timedelta(minutes=5))
+        plan(into, end + timedelta(minutes=5))
+        papers(into)
+        day = read_day(into)
+    return tuple(heat for heat in day.plan.heats if heat.id not in over)
 
 
 def _copy(source: Path, into: Path) -> None:

@@ -3,6 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
+from itertools import count
 
 import numpy as np
 from ortools.graph.python.linear_sum_assignment import SimpleLinearSumAssignment
@@ -23,9 +24,14 @@ def give_places(
     slots: Sequence[ReservedHeat],
     members: Mapping[str, Sequence[str]],
 ) -> list[tuple[ReservedHeat, tuple[str, ...]]]:
-    """Each heat with its place: rooms not seen before, then early and late shared out (linear sum assignment)."""
+    """Each heat with its place: rooms not seen before, then early and late shared out (linear sum assignment).
+
+    Where a kept place was lost, or heats are more than places, other rooms of the same waves step in.
+    """
     limit = {room.name: room.line_limit for room in plan.event.rooms if room.name not in plan.closed_rooms}
-    usable = [slot for slot in slots if slot.room in limit]
+    busy = {(heat.wave, heat.room) for heat in plan.heats}
+    usable = [slot for slot in slots if slot.room in limit and (slot.wave, slot.room) not in busy]
+    usable += _other_rooms(plan, slots, limit, busy)[: max(0, len(heats) - len(usable))]
     if len(heats) > len(usable):
         round_ = slots[0].round if slots else 0
         raise Refusal(
@@ -48,8 +54,30 @@ def give_places(
     rows, columns = np.nonzero(fits)
     solver.add_arcs_with_cost(rows, columns, cost[rows, columns])
     status = solver.solve()
-    assert status == solver.OPTIMAL, "the rooms that were kept take the widest lines of the division"
+    if status != solver.OPTIMAL:
+        widest = max(limit[slot.room] for slot in usable)
+        longest = max(sum(len(members[team]) for team in teams) for teams in heats)
+        raise Refusal(
+            f"Round {slots[0].round} has lines of up to {longest} children, and the rooms kept for it are too narrow.",
+            (Shortage("places in one line", widest, longest),),
+            ("Raise line_limit of a room, if it really has the space, or ask tourney replan for another room.",),
+        )
     return [(usable[solver.right_mate(row)], teams) for row, teams in enumerate(heats)]
+
+
+def _other_rooms(
+    plan: Plan, slots: Sequence[ReservedHeat], limit: Mapping[str, int], busy: set[tuple[str, str]]
+) -> list[ReservedHeat]:
+    """Rooms that are free in the waves of these places, the widest first, with ids of their own."""
+    taken = busy | {(slot.wave, slot.room) for slot in plan.reserved}
+    free = [
+        replace(slot, room=room)
+        for room in sorted(limit, key=lambda name: (-limit[name], name))
+        for slot in {slot.wave: slot for slot in slots}.values()
+        if (slot.wave, room) not in taken
+    ]
+    names = (f"{slots[0].id.rsplit('-', 1)[0]}-{number}" for number in count(len(slots) + 1))
+    return [replace(slot, id=name) for slot, name in zip(free, names, strict=False)]
 
 
 def _sides(plan: Plan, heats: Sequence[Heat | ReservedHeat]) -> dict[str, int]:
