@@ -11,7 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tourney.model.journal_row import StoredRow
-from tourney.verify.record import check_record, hash_of
+from tourney.verify.record import check_plan, check_record, hash_of
 
 CONTENT = b"a filled sheet"
 GAPS, LINKS = "rows numbered without a gap", "every row as it was written, after the one before"
@@ -96,3 +96,11 @@ def test_a_kept_file_that_is_not_as_it_came(content: bytes | None, word: str) ->
     assert failed(rows, kept=lambda _: content) == [FILES]
     assert word in check_record(rows, "", lambda _: content, purged=False)[-1].worst
     assert all(line.ok for line in check_record(rows, "", lambda _: content, purged=True))
+
+
+def test_another_plan_than_the_recorded_one() -> None:
+    rows = [*chain(2), StoredRow(3, "", "plan", "", '{"body":{"plan":{"revision":1}},"why":""}', "", "")]
+    assert check_plan(rows, {"revision": 1}).ok
+    assert check_plan(rows, {"revision": 2}).worst == "row 3 holds another plan"
+    assert not check_plan(rows[:2], {"revision": 1}).ok
+    assert not check_plan([*rows, StoredRow(4, "", "plan", "", "[", "", "")], {"revision": 1}).ok, "a damaged row"

@@ -25,9 +25,10 @@ class Verified:
 def verify(folder: Path, head: str = "") -> Verified:
     """Every property of an event folder. head: a hash from posted standings, that the record must hold."""
     from tourney.day.state import need_folder
+    from tourney.files import read_json
     from tourney.record.folder import EventFiles, read_plan
     from tourney.record.journal import PURGE, Journal
-    from tourney.verify.record import check_record
+    from tourney.verify.record import check_plan, check_record
 
     need_folder(folder)
     plan = read_plan(folder)
@@ -42,6 +43,7 @@ def verify(folder: Path, head: str = "") -> Verified:
                 return b""
 
         lines += check_record(rows, head, kept, purged=bool(rows) and rows[-1].kind == PURGE)
+    lines.append(check_plan(rows, read_json(EventFiles(folder).plan)))
     return Verified(tuple(lines), rows[-1].hash if rows else "")
 
 

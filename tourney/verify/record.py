@@ -6,6 +6,7 @@ Shares nothing with the journal but the form of a row (model/journal_row.py), fr
 import hashlib
 import json
 from collections.abc import Callable, Iterable, Iterator, Sequence
+from typing import Any
 
 from tourney.model.journal_row import StoredRow
 from tourney.verify.line import Line, rule
@@ -31,6 +32,11 @@ def check_record(
     if head:
         lines.append(_posted(rows, head))
     return tuple(lines)
+
+
+def check_plan(rows: Sequence[StoredRow], plan: Any) -> Line:
+    """The plan that everybody works with is the one that was recorded last. plan: the document plan.json."""
+    return rule("plan.json as it was recorded last", _SCOPE, _other_plan(rows, plan))
 
 
 def hash_of(row: StoredRow) -> str:
@@ -72,12 +78,28 @@ def _damaged_files(rows: Iterable[StoredRow], kept: Callable[[str], bytes | None
             yield f"the file {sha256[:SHORTEST_HEAD]} was altered"
 
 
+def _other_plan(rows: Iterable[StoredRow], plan: Any) -> Iterator[str]:
+    recorded = [row for row in rows if row.kind == "plan"]
+    if not recorded:
+        yield "no plan was recorded"
+    elif _body(recorded[-1]).get("plan") != plan:
+        yield f"row {recorded[-1].seq} holds another plan"
+
+
+def _body(row: StoredRow) -> dict[str, Any]:
+    """What a row says; nothing where it is damaged, which breaks the chain and is named there."""
+    try:
+        body = json.loads(row.document)["body"]
+    except (ValueError, KeyError, TypeError):
+        return {}
+    return body if isinstance(body, dict) else {}
+
+
 def _file_hashes(rows: Iterable[StoredRow]) -> Iterator[str]:
     for row in rows:
-        try:
-            yield str(json.loads(row.document)["body"]["file"]["sha256"])
-        except (ValueError, KeyError, TypeError):
-            continue  # a row about no file; a damaged one breaks the chain and is named there
+        file = _body(row).get("file")
+        if isinstance(file, dict):
+            yield str(file.get("sha256"))
 
 
 def _posted(rows: Sequence[StoredRow], head: str) -> Line:
