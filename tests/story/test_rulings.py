@@ -2,7 +2,9 @@
 
 import json
 import shutil
+import sqlite3
 from collections.abc import Callable
+from contextlib import closing
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -154,12 +156,34 @@ def test_results_as_of_a_moment_write_nothing(tourney: Tourney, played: Path, mo
     ],
 )
 def test_what_does_not_fit_is_refused_in_words(
-    tourney: Tourney, played: Path, heat: Any, words: tuple[object, ...], sentence: str
+    tourney: Tourney, rehearsed: Path, words: tuple[object, ...], sentence: str
 ) -> None:
+    heat = read(rehearsed / "plan.json")["heats"][0]
     names = {"heat": heat["id"], "code": sheet_code(heat["id"], 1), "last": heat["line"][-1]}
-    said = tourney("rule", played, *(str(word).format(**names) for word in (words[0], *WHO, *words[1:])))
+    before = (rehearsed / "record.sqlite").read_bytes()
+    said = tourney("rule", rehearsed, *(str(word).format(**names) for word in (words[0], *WHO, *words[1:])))
     assert said.code == 1 and sentence in said.text, said.out
-    assert "Nothing was written" in said.text
+    assert "Nothing was written" in said.text and (rehearsed / "record.sqlite").read_bytes() == before
+
+
+def test_a_late_start_shows_from_then_on(tourney: Tourney, played: Path) -> None:
+    start = datetime.fromisoformat(read(played / "plan.json")["waves"][1]["start"])
+    late = f"{start + timedelta(minutes=7):%H:%M}"
+    said = tourney("rule", played, "started", "--wave", "W02", "--at", late, *WHO)
+    assert said.code == 0 and "The day is 7 min behind." in said.text
+    for command in ("collect", "results"):
+        assert "The day is 7 min behind." in tourney(command, played).text
+
+
+def test_a_lost_sheet_is_no_longer_missing(tourney: Tourney, played: Path, heat: Any) -> None:
+    with closing(sqlite3.connect(played / "record.sqlite")) as raw, raw:
+        raw.execute("DELETE FROM journal WHERE seq > 1")
+    code = sheet_code(heat["id"], 1)
+    (played / "returned").rename(played / "kept elsewhere")
+    (played / "returned").mkdir()
+    assert code in tourney("collect", played, "--json").document["missing"]
+    assert tourney("rule", played, "settle", code, "--lost", *WHO).code == 0
+    assert code not in tourney("collect", played, "--json").document["missing"]
 
 
 def test_wrong_usage(tourney: Tourney, played: Path) -> None:

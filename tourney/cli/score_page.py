@@ -32,6 +32,8 @@ def print_collected(folder: Path, taken: Taken) -> None:
         words.say(", ".join(taken.missing[:SHOWN]) + (f" and {more} more" if more > 0 else ""))
     else:
         words.heading("Every sheet is in.")
+    if taken.behind is not None:
+        words.say(behind_words(taken.behind))
     words.say(f"Next: tourney results {folder}")
 
 

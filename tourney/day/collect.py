@@ -14,10 +14,14 @@ OF_SYSTEMS = ("thumbs.db", "desktop.ini")
 
 @dataclass(frozen=True, slots=True)
 class Taken:
-    """What became of the files. missing: codes of the sheets that are still out, in the order of the day."""
+    """What became of the files. missing: codes of the sheets that are still out, in the order of the day.
+
+    behind: minutes behind the plan, None before the first wave was said to have started.
+    """
 
     collected: Collected
     missing: tuple[str, ...]
+    behind: int | None = None
 
 
 def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
@@ -29,6 +33,7 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     from tourney.files import read_bytes
     from tourney.intake.grid import MOST_BYTES
     from tourney.intake.returned import read_returned
+    from tourney.model.decisions import minutes_behind
     from tourney.model.sheet_layout import sheet_code
     from tourney.model.totals import in_full
     from tourney.record.collecting import collecting
@@ -49,10 +54,12 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
             journal.append_all(collected.entries, at=now, files=collected.files)
     there = {sheet.code for sheet in day.state.sheets}
     there |= {sheet.code for sheet in collected.sheets if sheet.sheet_read is not None}
+    there |= day.state.decisions.lost
     known_by_totals = in_full(day.plan, dict.fromkeys((*day.state.totals, *collected.totals)))
     heats = (heat for heat in day.plan.heats if heat.id not in known_by_totals)
     wanted = (sheet_code(heat.id, judge) for heat in heats for judge in range(1, len(heat.judges) + 1))
-    return Taken(collected, tuple(code for code in wanted if code not in there))
+    missing = tuple(code for code in wanted if code not in there)
+    return Taken(collected, missing, minutes_behind(day.plan, day.state.decisions.started))
 
 
 def _dropped(returned: Path) -> list[Path]:
