@@ -10,6 +10,7 @@ from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.papers.access import access_rows
 from tourney.papers.call_report import report_sheets
+from tourney.papers.drawings import drawings
 from tourney.papers.fairness import properties
 from tourney.papers.file_names import file_name, file_names
 from tourney.papers.heights import (
@@ -103,7 +104,10 @@ def _fairness(hall: Hall, write: Writer, syllabus: Syllabus) -> Page:
     measured = properties(hall.plan.fairness, syllabus)
     kept, broken = (sum(row.kept is wanted for found in measured for row in found.rows) for wanted in (True, False))
     sheets = in_pages(measured, lambda found: property_mm(found, write.tall), write.tall.room - NOTE_MM)
-    return write("coordinator/fairness.html", "fairness.html", "Fairness", sheets=sheets, kept=kept, broken=broken)
+    drawn = drawings(hall, write.tall.width)
+    pictures = in_pages(drawn, lambda picture: picture.height, write.tall.room) if drawn else ()
+    views: dict[str, Any] = {"sheets": sheets, "kept": kept, "broken": broken, "pictures": pictures}
+    return write("coordinator/fairness.html", "fairness.html", "Fairness", **views)
 
 
 def _rooms(hall: Hall, write: Writer, book: CallBook) -> Iterator[Page]:
