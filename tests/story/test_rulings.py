@@ -47,8 +47,8 @@ def heat(played: Path) -> Any:
 
 
 def standing(folder: Path, tourney: Tourney) -> Any:
-    """Both standings of the only division, without what is open."""
-    document = tourney("results", folder, "--json").document
+    """Both standings of the only division at the day's end, without what is open."""
+    document = tourney("results", folder, "--as-of", "23:59", "--json").document
     return document["divisions"]
 
 
@@ -77,6 +77,7 @@ def test_each_kind_of_ruling_and_back_again(tourney: Tourney, played: Path, heat
         back = tourney("rule", played, "reopen", document["row"], *WHO)
         assert back.code == 0 and "taken back" in back.text
         assert standing(played, tourney) == before
+    assert tourney("results", played).code == 0
     book = load_workbook(played / "results" / "results.xlsx")
     decided = [row[2].value for row in book["Corrections"].iter_rows(min_row=5)]
     assert len(decided) == 2 * len(asked) and f"{team['id']} is disqualified." in decided
