@@ -1,0 +1,98 @@
+"""A planned day checked anew from its files, and what is found when someone changed them."""
+
+import json
+import shutil
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tourney.day.plan import plan
+from tourney.resources import sample_events
+
+Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
+
+
+@pytest.fixture(scope="module")
+def garden(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The garden day, planned once."""
+    folder = tmp_path_factory.mktemp("planned") / "garden"
+    shutil.copytree(sample_events() / "garden_catalogue", folder)
+    plan(folder, datetime(2027, 5, 1, 12, tzinfo=UTC))
+    return folder
+
+
+@pytest.fixture
+def planned(garden: Path, tmp_path: Path) -> Path:
+    """A copy to change."""
+    return Path(shutil.copytree(garden, tmp_path / "garden"))
+
+
+def change(path: Path, spoil: Callable[[Any], None]) -> None:
+    document = json.loads(path.read_text(encoding="utf-8"))
+    spoil(document)
+    path.write_text(json.dumps(document, ensure_ascii=False), encoding="utf-8")
+
+
+def broken(said: Any) -> set[str]:
+    return {line["name"] for line in said.document["lines"] if line["status"] == "broken"}
+
+
+def test_a_day_as_it_was_planned_is_sound(tourney: Tourney, planned: Path) -> None:
+    said = tourney("verify", planned)
+    assert said.code == 0 and "0 broken" in said.text
+    found = tourney("verify", planned, "--json")
+    assert found.document["sound"] and broken(found) == set()
+    assert {line["scope"] for line in found.document["lines"]} >= {"all", "Seedlings", "Growers", "record"}
+
+
+def test_a_call_changed_after_the_draw_is_found(tourney: Tourney, planned: Path) -> None:
+    def easier(calls: Any) -> None:
+        calls["sets"][0]["calls"][0]["say"] = "Apple"
+
+    change(planned / "calls.json", easier)
+    said = tourney("verify", planned)
+    assert said.code == 1 and "S-W01 is not the set that was sealed" in said.text
+    assert broken(tourney("verify", planned, "--json")) == {"fingerprints"}
+
+
+def test_an_official_slipped_into_a_heat_is_found(tourney: Tourney, planned: Path) -> None:
+    def slipped(plan: Any) -> None:
+        heat, club = plan["heats"][0], plan["teams"][0]["club"]
+        heat["teams"][0] = plan["teams"][0]["id"]
+        heat["judges"][0] = next(o["id"] for o in plan["officials"] if club in o["clubs"])
+
+    change(planned / "plan.json", slipped)
+    said = tourney("verify", planned, "--json")
+    assert said.code == 1 and "officials_without_tie" in broken(said)
+
+
+def test_another_secret_is_found_and_a_missing_one_is_said(tourney: Tourney, planned: Path) -> None:
+    secret = planned / "draw_secret.txt"
+    secret.unlink()
+    said = tourney("verify", planned)
+    assert said.code == 0 and "not in this folder" in said.text
+    assert not secret.exists()
+    secret.write_text("a guess\n", encoding="utf-8")
+    assert broken(tourney("verify", planned, "--json")) == {"secret"}
+
+
+def test_a_list_changed_after_the_draw_is_found(tourney: Tourney, planned: Path) -> None:
+    listed = planned / "syllabus.csv"
+    rows = listed.read_text(encoding="utf-8")
+    listed.write_text(rows.replace("Brindle Bean", "Bramble Bean"), encoding="utf-8")
+    assert broken(tourney("verify", planned, "--json")) == {"answers_true"}
+    listed.write_text(rows.replace("Brindle Bean", ""), encoding="utf-8")
+    said = tourney("verify", planned)
+    assert said.code == 1 and "name is empty." in said.text
+
+
+@pytest.mark.parametrize("file", ["plan.json", "calls.json"])
+def test_a_file_that_is_gone_or_damaged_is_a_sentence(tourney: Tourney, planned: Path, file: str) -> None:
+    (planned / file).write_text("{", encoding="utf-8")
+    said = tourney("verify", planned)
+    assert said.code == 1 and f"{file} is damaged" in said.text
+    (planned / file).unlink()
+    assert tourney("verify", planned, "--json").document["format"] == "tourney-stopped/1"
