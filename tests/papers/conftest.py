@@ -14,7 +14,7 @@ import pytest
 
 from tourney.canon.syllabus import Syllabus, built_in
 from tourney.draw import digest
-from tourney.model.calls import Call, CallBook, CallSet, Speakers
+from tourney.model.calls import Call, CallBook, CallSet, Speakers, Use
 from tourney.model.event import Day, Division, Event, Pause, Room
 from tourney.model.people import Contestant, Official, Roster, Team
 from tourney.model.plan import DrawRecord, FairnessLine, Heat, Plan, PublicOfficial, SealedSet, Wave
@@ -196,6 +196,13 @@ def _book(event: Event, heats: tuple[Heat, ...], calls: int, syllabus: Syllabus)
                 tuple(numbered[:calls]),
                 spare,
             )
+    for division in event.divisions:
+        others: tuple[tuple[Use, int], ...] = (("drill_off", 3), ("drill_off", 3), ("practice", 10))
+        for place, (use, size) in enumerate(others, 1):
+            key = f"{division.name[0]}-{use.upper()}-{place}"
+            numbered = [_call(syllabus, number, 3 + 11 * place + 4 * number) for number in range(1, size + 2)]
+            spare = (replace(numbered[-1], no=1),)
+            sets[key] = CallSet(key, division.name, use, None, None, division.seconds, tuple(numbered[:-1]), spare)
     speakers = (Speakers(heat.id, tuple(3 * no % len(heat.line) + 1 for no in range(calls))) for heat in heats)
     return CallBook(tuple(sets.values()), tuple(speakers))
 

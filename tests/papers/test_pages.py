@@ -7,8 +7,8 @@ from typing import Any
 import pytest
 
 from tourney import resources
+from tourney.model.rules import heat_rules
 from tourney.papers.pages import pages
-from tourney.papers.paging import Sheet
 from tourney.papers.stamp import Stamp
 
 Pages = dict[str, str]
@@ -87,7 +87,7 @@ def test_pages_are_whole_and_stand_by_themselves(written: Pages) -> None:
 def test_every_page_carries_the_stamp(written: Pages, day: Any) -> None:
     stamp = Stamp.of(day.plan)
     for path, page in written.items():
-        sheets = page.count('<section class="page') or 1
+        sheets = page.count('<section class="page')
         assert page.count('<div class="stamp">') == sheets, path
         assert page.count(f"<span>plan 1</span><span>rules {stamp.rules}</span>") == sheets, path
 
@@ -140,8 +140,11 @@ def test_public_pages_name_no_child(said: Pages, day: Any) -> None:
     from tourney.papers.views import Hall
 
     names = Hall(day.plan, day.roster).names.values()
-    for path in ("public/schedule.html", "public/doors.html", "coordinator/fairness.html"):
-        assert not [name for name in names if name in said[path]], path
+    named = {path for path, words in said.items() if any(name in words for name in names)}
+    coordinator = {"coordinator/sign_in.html", "coordinator/emergency.html"}
+    assert {
+        path for path in named if path.startswith(("public/", "officials/", "callers/", "coordinator/"))
+    } == coordinator
 
 
 def test_a_club_sees_its_own_children_only(said: Pages) -> None:
@@ -150,7 +153,7 @@ def test_a_club_sees_its_own_children_only(said: Pages) -> None:
     seen = {path for path, words in said.items() if strange in words and path.split("/")[0] in ("clubs", "teams")}
     assert seen == {"clubs/Fernbank.html", "teams/J02_Fernbank_Junior.html", "teams/S02_Fernbank_Senior.html"}
     others = {path for path, words in said.items() if strange in words} - seen
-    assert {path.split("/")[0] for path in others} == {"coordinator"}
+    assert others == {"coordinator/sign_in.html", "coordinator/emergency.html"}
 
 
 def test_no_page_holds_a_birth_date(written: Pages) -> None:
@@ -173,11 +176,45 @@ def test_an_envelope_holds_cover_calls_and_reserves(written: Pages, day: Any) ->
 def test_papers_defer_to_local_rules(said: Pages) -> None:
     for path, words in said.items():
         if path.split("/")[0] in ("teams", "clubs") or path in (
+            "officials/briefing.html",
             "officials/itineraries.html",
+            "coordinator/emergency.html",
             "steward/access_list.html",
             "coordinator/sign_in.html",
         ):
             assert "Your local safeguarding" in words and "come first" in words, path
+
+
+def test_the_print_run_lists_what_is_printed_and_adds_it_up(day: Any) -> None:
+    found = list(pages(day.plan, day.book, day.roster, day.syllabus))
+    run = next(page for page in found if page.path == "coordinator/print_run.html")
+    printed = [page for page in found if page.copies and page is not run]
+    assert all(page.path in run.html for page in printed)
+    assert not [page.path for page in found if page not in printed and page.path in run.html]
+    assert {page.path.split("/")[0] for page in found if not page.copies} == {"teams", "steward"}
+    assert f"{sum(page.sheets * page.copies for page in printed)} sheets of A4 in all" in Text(run.html).said
+    briefing = next(page for page in found if page.path == "officials/briefing.html")
+    assert (briefing.sheets, briefing.copies) == (1, len(day.roster.officials))
+
+
+def test_the_briefing_says_the_rules_of_the_day(said: Pages, day: Any) -> None:
+    words = said["officials/briefing.html"]
+    assert "Briefing at 08:30, first wave at 09:00, last heat ends at 11:30. Lunch 09:35–10:15." in words
+    assert "signal at 10 s ( Junior, Senior )" in words
+    assert all(rule in words for rule in heat_rules(day.plan.event))
+
+
+def test_slips_are_numbered_as_in_the_log(said: Pages) -> None:
+    words = said["coordinator/protests.html"]
+    assert [int(number) for number in re.findall(r"Protest no. (\d+)", words)] == list(range(1, 13))
+    assert "until 10 minutes after the last sheet" in words
+
+
+def test_large_print_is_the_stewards_and_large(written: Pages, style: str) -> None:
+    page = written["steward/large_print/J01-3.html"]
+    assert '<section class="page large">' in page and "Line number: <b>3</b>" in page
+    assert float(re.findall(r"\.large \{ font-size: ([\d.]+)pt", style)[0]) >= 20
+    assert "large_print/J01-3.html" in written["steward/access_list.html"]
 
 
 def test_the_fairness_page_says_what_is_not_kept(said: Pages) -> None:
@@ -200,13 +237,6 @@ def test_days_of_other_sizes_have_pages_too(new_day: Any) -> None:
         day = new_day(**words)
         written = html(day)
         assert all(Text(page).open == [] for page in written.values())
-
-
-def test_paper_sizes() -> None:
-    """A4 is 210 x 297 mm (ISO 216); Letter is 8.5 x 11 inches (ANSI/ASME Y14.1). Margins 12 and 14 + 12 mm."""
-    assert (Sheet.of("A4").width, Sheet.of("A4").height) == (210 - 24, 297 - 26)
-    assert Sheet.of("Letter", "landscape").width == pytest.approx(11 * 25.4 - 24)
-    assert Sheet.of("Letter", "landscape").height == pytest.approx(8.5 * 25.4 - 26)
 
 
 # --- the style sheet ---

@@ -29,10 +29,11 @@ class Ranked:
 
 
 def results(folder: Path, now: datetime) -> Ranked:
-    """Work out the standings from the record and write results/results.json and results/results.xlsx."""
+    """Work out the standings from the record and write results/: results.json, the workbook, and what awards need."""
     from tourney.day.state import read_day
-    from tourney.files import write_json
+    from tourney.files import write_json, write_text
     from tourney.model.documents import dump
+    from tourney.papers.awards import award_pages
     from tourney.papers.results_workbook import write_results_workbook
     from tourney.record.folder import EventFiles
 
@@ -44,7 +45,11 @@ def results(folder: Path, now: datetime) -> Ranked:
         written / "results.xlsx", found, day.plan, day.roster, state.sheets, state.rulings, day.chain
     )
     write_json(written / "results.json", dump(found))
-    return _ranked(day, found, ("results/results.xlsx", "results/results.json"))
+    awards = tuple(award_pages(day.plan, day.roster, found))
+    for page in awards:
+        write_text(written / page.path, page.html)
+    names = ("results.xlsx", "results.json", *(page.path for page in awards))
+    return _ranked(day, found, tuple(f"results/{name}" for name in names))
 
 
 def results_as_of(folder: Path, at: str) -> Ranked:

@@ -70,6 +70,11 @@ def read_back(event: Event) -> tuple[str, ...]:
     return (*_day(event), *(line for topic in _TOPICS for line in _by_division(event, topic)))
 
 
+def heat_rules(event: Event) -> tuple[str, ...]:
+    """What holds while a heat runs and is judged, as a sentence each, for the officials in the room."""
+    return tuple(line for topic in (*_DRILLING, *_JUDGING) for line in _by_division(event, topic))
+
+
 def _day(event: Event) -> Iterator[str]:
     day = event.day
     yield f"{event.name} is on {event.date:%A}, {event.date.day} {event.date:%B %Y}."
@@ -211,19 +216,11 @@ def _count(number: int, what: str) -> str:
     return f"{number} {what}{'' if number == 1 else 's'}"
 
 
-_TOPICS: tuple[Callable[[Division], str], ...] = (
-    _leap,
-    _play_up,
-    _team,
-    _counting,
-    _rounds,
-    lambda division: _DRAW[division.draw],
-    _heat,
-    _calls,
-    lambda division: _FIRST_LAST[division.first_last],
-    _sections,
-    _gap,
-    _reserves,
+Topics = tuple[Callable[[Division], str], ...]
+_ENTERING: Topics = (_leap, _play_up, _team, _counting, _rounds, lambda division: _DRAW[division.draw])
+_DRILLING: Topics = (_heat, _calls, lambda division: _FIRST_LAST[division.first_last])
+_DRAWING: Topics = (_sections, _gap, _reserves)
+_JUDGING: Topics = (
     _cost("call", "A clean call is worth"),
     _cost("late", "A call found too late costs"),
     _cost("wrong_place", "A finger in the wrong place costs"),
@@ -232,6 +229,8 @@ _TOPICS: tuple[Callable[[Division], str], ...] = (
     _add_up,
     lambda division: _PANEL[division.panel],
     lambda division: _VOID[division.void],
+)
+_RANKING: Topics = (
     _ranking,
     _heat_points,
     _tie_breaks,
@@ -240,3 +239,4 @@ _TOPICS: tuple[Callable[[Division], str], ...] = (
     _advance,
     _bands,
 )
+_TOPICS: Topics = (*_ENTERING, *_DRILLING, *_DRAWING, *_JUDGING, *_RANKING)

@@ -6,17 +6,21 @@ The figures are those of print.css; a test in a browser holds them against what 
 from collections.abc import Iterable
 
 from tourney.papers.access import AccessRow
+from tourney.papers.board import Board
 from tourney.papers.fairness import Property
 from tourney.papers.itineraries import DutyRow, OfficialStrip, Stop, TeamStrip
-from tourney.papers.paging import LEADING, Sheet, Words
+from tourney.papers.page_writer import Page
+from tourney.papers.paging import LEADING, Sheet, Words, in_pages
 from tourney.papers.room_packs import PackHeat
+from tourney.papers.run_sheet import Stage
 from tourney.papers.sign_in import ClubList
 from tourney.papers.text_cells import MM_PER_POINT
-from tourney.papers.views import HeatView, Interval, WaveRow
+from tourney.papers.views import HeatView, Interval, TeamLabel, WaveRow
 
 LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
 PAUSE, STRIP_FRAME = 6.5, 9.5
 TIME_ROW = 8.2
+BOARD_ROW = (7.9, 13.0)  # least and most
 
 
 def _tallest(words: Iterable[Words], least: float, padding: float) -> float:
@@ -129,8 +133,31 @@ def _heat_mm(heat: HeatView, column: float, size: float, with_officials: bool) -
     teams = (len(heat.teams) or 2) * size * 1.15 * MM_PER_POINT  # two lines where they are still to be drawn
     if not with_officials:
         return teams
-    duties: dict[str, list[str]] = {}
-    for person in heat.officials:
-        duties.setdefault(person.duty, []).append(person.name)
-    words = (Words(f"{duty}s: {', '.join(names)}", column, 9) for duty, names in duties.items())
-    return teams + Words(f"{heat.division.name} {heat.id}", column - 4, 9).mm + sum(word.mm for word in words)
+    names = Words(f"C J T {', '.join(person.name for person in heat.officials)}", column, 9)
+    return teams + Words(f"{heat.division.name} {heat.id}", column - 4, 9).mm + names.mm
+
+
+def stage_mm(stage: Stage, sheet: Sheet) -> float:
+    """A part of the coordinator's day."""
+    width = sheet.width - 14 - 20 - (68 if any(task.sheets for task in stage.tasks) else 0) - 4
+    rows = sum(_tallest((Words(task.words, width),), 8.4, 2.6) for task in stage.tasks)
+    return 12 + 8 + rows
+
+
+def print_row_mm(page: Page, sheet: Sheet) -> float:
+    """A line of the print run."""
+    words = (Words(page.title, sheet.width - 14 - 70 - 54 - 4), Words(page.path, 66, 9))
+    return _tallest(words, 7.6, 1.6)
+
+
+def board_rows(board: Board, sheet: Sheet) -> tuple[tuple[tuple[TeamLabel, ...], ...], float]:
+    """The teams of a board, page by page, and the height of a row: as high as the page allows, 8 to 13 mm."""
+    crib = sum(Words(f"{step.words}: {step.by_hand}", sheet.width / 2 - 14, 9).mm + 0.8 for step in board.steps)
+    left = sheet.room - 12 - crib / 2
+
+    def row_mm(team: TeamLabel) -> float:
+        return _tallest((Words(f"{team.id} {team.name}", 56),), BOARD_ROW[0], 2.2)
+
+    teams = in_pages(board.teams, row_mm, left)
+    spare = min((left - sum(map(row_mm, page))) / max(1, len(page)) for page in teams)
+    return teams, min(BOARD_ROW[1], BOARD_ROW[0] + max(0, spare))

@@ -9,23 +9,31 @@ from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.papers.access import access_rows
+from tourney.papers.awards import award_sheets, blank_lists
+from tourney.papers.board import boards, cribs
+from tourney.papers.briefing import briefing
+from tourney.papers.call_pages import drill_offs, practice
 from tourney.papers.call_report import report_sheets
 from tourney.papers.drawings import drawings
 from tourney.papers.fairness import properties
 from tourney.papers.file_names import file_name, file_names
 from tourney.papers.heights import (
     access_mm,
+    board_rows,
     club_mm,
     official_strip_mm,
     pack_heat_mm,
+    print_row_mm,
     property_mm,
+    stage_mm,
     team_strip_mm,
     wave_mm,
 )
-from tourney.papers.itineraries import official_strips, team_strips
+from tourney.papers.itineraries import OfficialStrip, TeamStrip, official_strips, team_strips
 from tourney.papers.page_writer import Page, Writer
 from tourney.papers.paging import in_pages
-from tourney.papers.room_packs import TOTALS, room_packs
+from tourney.papers.room_packs import TOTALS, blank_sheets, room_packs
+from tourney.papers.run_sheet import run_sheet
 from tourney.papers.scripts import scripts
 from tourney.papers.sheet_face import RULES
 from tourney.papers.sign_in import sign_in_lists
@@ -35,28 +43,43 @@ from tourney.papers.views import Hall, WaveRow
 NOTE_MM = 25.0  # a paragraph that stands at the head of a first page
 TEAM_KEY_COLUMNS, TEAM_KEY_MM = 3, 11.2
 SCHEDULE_HEAD_MM = 16.0
+SLIPS = 12  # protests that can be written down
+TABLE_HEAD_MM = 8.0
 
 
 def pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Iterator[Page]:
     """Every page; paths are below papers/."""
-    hall = Hall(plan, roster)
-    write = Writer(plan)
-    yield from _public(hall, write)
-    yield from _coordinator(hall, write, book, syllabus)
-    yield from _rooms(hall, write, book)
-    yield from _clubs(hall, write)
-    yield from _officials(hall, write)
-    yield from _steward(hall, write)
-    yield from _callers(hall, write, called(plan, book), syllabus)
+    hall, write = Hall(plan, roster), Writer(plan)
+    made = [
+        *_public(hall, write),
+        *_coordinator(hall, write, book, syllabus),
+        *_rooms(hall, write, book),
+        *_clubs(hall, write),
+        *_officials(hall, write),
+        *_steward(hall, write),
+        _emergency(hall, write),
+        *_callers(hall, write, called(plan, book), syllabus),
+    ]
+    yield from made
+    yield _print_run(write, [page for page in made if page.copies], plan.event.day.paper)
 
 
 def _public(hall: Hall, write: Writer) -> Iterator[Page]:
     size = _schedule_size(hall, write.wide.room)
     yield _schedule(hall, write, "public/schedule.html", "Schedule", size, with_officials=False)
     yield write("public/doors.html", "doors.html", "Door sheet", doors=hall.doors)
+    rows = tuple((board, *board_rows(board, write.wide)) for board in boards(hall))
+    yield write("public/standings_board.html", "board.html", "Standings board", turn="landscape", boards=rows)
 
 
 def _coordinator(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) -> Iterator[Page]:
+    day, room = hall.plan.event.day, write.tall.room
+    yield write(
+        "coordinator/run_sheet.html",
+        "run_sheet.html",
+        "The day, step by step",
+        sheets=in_pages(run_sheet(hall), lambda stage: stage_mm(stage, write.tall), room),
+    )
     yield _schedule(hall, write, "coordinator/schedule.html", "Schedule with officials", 10, with_officials=True)
     yield _fairness(hall, write, syllabus)
     report = report_sheets(hall, book, syllabus, write.wide.room)
@@ -66,9 +89,14 @@ def _coordinator(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) 
         "coordinator/sign_in.html",
         "sign_in.html",
         "Sign-in list",
-        sheets=in_pages(lists, lambda part: club_mm(part, write.tall), write.tall.room - NOTE_MM),
-        keep_days=hall.plan.event.day.keep_days,
+        sheets=in_pages(lists, lambda part: club_mm(part, write.tall), room - NOTE_MM),
+        keep_days=day.keep_days,
     )
+    numbers = range(1, SLIPS + 1)
+    title = "Chief judge’s log"
+    yield write("coordinator/protests.html", "protests.html", title, numbers=numbers, minutes=day.protest_minutes)
+    blanks = award_sheets(blank_lists(hall), write.tall)
+    yield write("coordinator/awards.html", "awards.html", "Award list", sheets=blanks, provisional=False)
 
 
 def _schedule(hall: Hall, write: Writer, path: str, title: str, size: float, *, with_officials: bool) -> Page:
@@ -113,11 +141,10 @@ def _fairness(hall: Hall, write: Writer, syllabus: Syllabus) -> Page:
 def _rooms(hall: Hall, write: Writer, book: CallBook) -> Iterator[Page]:
     packs = room_packs(hall, book)
     for room, name in file_names(packs).items():
+        room_mm = write.tall.room - NOTE_MM - TABLE_HEAD_MM
         views: dict[str, Any] = {
             "pack": packs[room],
-            "lists": in_pages(
-                packs[room].heats, lambda row: pack_heat_mm(row, write.tall), write.tall.room - NOTE_MM - 14
-            ),
+            "lists": in_pages(packs[room].heats, lambda row: pack_heat_mm(row, write.tall), room_mm),
             "workbook": f"{name}.xlsx",
             "totals": TOTALS,
             "judge_rules": RULES,
@@ -129,7 +156,7 @@ def _clubs(hall: Hall, write: Writer) -> Iterator[Page]:
     by_club, lists = team_strips(hall), sign_in_lists(hall)
     for club, name in file_names(by_club).items():
         views: dict[str, Any] = {
-            "sheets": in_pages(by_club[club], lambda strip: team_strip_mm(strip, write.tall), write.tall.room),
+            "sheets": _team_sheets(by_club[club], write),
             "sign_in": in_pages(lists[club], lambda part: club_mm(part, write.tall), write.tall.room - NOTE_MM),
         }
         yield write(f"clubs/{name}.html", "club.html", club, **views)
@@ -139,8 +166,18 @@ def _clubs(hall: Hall, write: Writer) -> Iterator[Page]:
             yield write(path, "team.html", strip.team.name, copies=0, strip=strip)
 
 
+def _team_sheets(strips: tuple[TeamStrip, ...], write: Writer) -> tuple[tuple[TeamStrip, ...], ...]:
+    return in_pages(strips, lambda strip: team_strip_mm(strip, write.tall), write.tall.room)
+
+
+def _official_sheets(hall: Hall, write: Writer) -> tuple[tuple[OfficialStrip, ...], ...]:
+    return in_pages(official_strips(hall), lambda strip: official_strip_mm(strip, write.tall), write.tall.room)
+
+
 def _officials(hall: Hall, write: Writer) -> Iterator[Page]:
-    strips = in_pages(official_strips(hall), lambda strip: official_strip_mm(strip, write.tall), write.tall.room)
+    officials = len(hall.roster.officials)
+    yield write("officials/briefing.html", "briefing.html", "Briefing", copies=officials, **briefing(hall))
+    strips = _official_sheets(hall, write)
     yield write("officials/itineraries.html", "officials.html", "Officials’ itineraries", sheets=strips)
 
 
@@ -151,10 +188,40 @@ def _steward(hall: Hall, write: Writer) -> Iterator[Page]:
     for row in rows:
         if row.large_print:
             path, title = f"steward/{row.large_print}", f"Itinerary of {row.id} in large print"
-            yield write(path, "large_print.html", title, row=row, pauses=hall.pauses)
+            yield write(path, "large_print.html", title, copies=0, row=row, pauses=hall.pauses)
+
+
+def _emergency(hall: Hall, write: Writer) -> Page:
+    strips = tuple(strip for found in team_strips(hall).values() for strip in found)
+    return write(
+        "coordinator/emergency.html",
+        "emergency.html",
+        "Emergency pack",
+        cribs=cribs(boards(hall)),
+        blanks=blank_sheets(hall),
+        totals=TOTALS,
+        judge_rules=RULES,
+        team_sheets=_team_sheets(strips, write),
+        official_sheets=_official_sheets(hall, write),
+    )
 
 
 def _callers(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) -> Iterator[Page]:
     by_room = scripts(hall, book, syllabus)
+    divisions = practice(hall, book, syllabus)
+    if divisions:
+        title = "Practice calls"
+        yield write("callers/practice_calls.html", "practice.html", title, copies=len(by_room), divisions=divisions)
+    found = {one.division.name: one for one in drill_offs(hall, book, syllabus)}
+    for division, name in file_names(found).items():
+        title = f"Drill-off script, {division}"
+        yield write(f"callers/drill_off/{name}.html", "drill_off.html", title, found=found[division])
     for room, name in file_names(by_room).items():
         yield write(f"callers/{name}.html", "script.html", f"Caller’s script, {room}", scripts=by_room[room])
+
+
+def _print_run(write: Writer, made: list[Page], paper: str) -> Page:
+    total = sum(page.sheets * page.copies for page in made)
+    room_mm = write.tall.room - NOTE_MM - TABLE_HEAD_MM
+    sheets = in_pages(made, lambda page: print_row_mm(page, write.tall), room_mm)
+    return write("coordinator/print_run.html", "print_run.html", "Print run", sheets=sheets, total=total, paper=paper)

@@ -106,8 +106,12 @@ def paper_sheets(facts: SheetFacts) -> Iterator[PaperSheet]:
     yield from _parts(whole, facts.calls, facts.line, facts.speakers, facts.paper)
 
 
-def blank_sheet(hall: Hall, label: DivisionLabel) -> Iterator[PaperSheet]:
-    """A sheet of a division for any heat: nobody's name, nobody asked."""
+def blank_sheets(hall: Hall) -> tuple[PaperSheet, ...]:
+    """A sheet a division for any of its heats: nobody's name, nobody asked."""
+    return tuple(sheet for label in hall.divisions.values() for sheet in _blank(hall, label))
+
+
+def _blank(hall: Hall, label: DivisionLabel) -> Iterator[PaperSheet]:
     division = hall.plan.event.division(label.name)
     heats = [heat for heat in hall.plan.heats if heat.division == label.name]
     most = max((len(heat.line) for heat in heats), default=division.squad * division.teams_per_heat)

@@ -70,7 +70,7 @@ def _script(hall: Hall, view: HeatView, heat: Heat, book: CallBook, syllabus: Sy
     calls = book.set[heat.call_set]
     speakers = book.speakers_of.get(heat.id, (None,) * len(calls.calls))
     sealed = next(found.fingerprint for found in hall.plan.call_sets if found.id == heat.call_set)
-    numbered = [_script_call(call, speaker) for call, speaker in zip(calls.calls, speakers, strict=True)]
+    numbered = [script_call(call, speaker) for call, speaker in zip(calls.calls, speakers, strict=True)]
     return Script(
         view,
         hall.plan.official[heat.caller].name,
@@ -78,7 +78,7 @@ def _script(hall: Hall, view: HeatView, heat: Heat, book: CallBook, syllabus: Sy
         own_signals(hall, heat, calls.seconds),
         short_mark(sealed),
         tuple(_in_pages(numbered)),
-        tuple(_in_pages([_reserve(call, calls, syllabus) for call in calls.reserves])),
+        tuple(_in_pages([reserve_call(call, calls, syllabus) for call in calls.reserves])),
     )
 
 
@@ -92,12 +92,14 @@ def own_signals(hall: Hall, heat: Heat, seconds: int) -> tuple[OwnSignal, ...]:
     return tuple(OwnSignal(own, tuple(lines[own])) for own in sorted(lines))
 
 
-def _script_call(call: Call, speaker: int | None) -> ScriptCall:
+def script_call(call: Call, speaker: int | None = None) -> ScriptCall:
+    """A call as scripts show it."""
     return ScriptCall(call.no, call.say, call.answer, call.also, speaker, task(call.kind))
 
 
-def _reserve(call: Call, calls: CallSet, syllabus: Syllabus) -> ReserveCall:
-    return ReserveCall(_script_call(call, None), syllabus.section_name(call.section), calls.replaceable(call))
+def reserve_call(call: Call, calls: CallSet, syllabus: Syllabus) -> ReserveCall:
+    """A reserve call of a set, with the calls that it may replace."""
+    return ReserveCall(script_call(call), syllabus.section_name(call.section), calls.replaceable(call))
 
 
 def _in_pages(calls: list[Line]) -> Iterator[tuple[Line, ...]]:

@@ -1,0 +1,134 @@
+"""What is read out at the end of the day, and the certificates, in the order in which they are handed out."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import groupby
+
+from tourney.model.event import Division
+from tourney.model.names import certificate_name
+from tourney.model.people import Roster
+from tourney.model.plan import Plan
+from tourney.model.standing import DivisionResults, Results
+from tourney.papers.page_writer import Page, Writer
+from tourney.papers.paging import Sheet, Words, in_pages
+from tourney.papers.views import DivisionLabel, Hall
+
+PLACES = 3  # places of teams that are read out
+ORDINALS = {1: "First", 2: "Second", 3: "Third"}
+LINES = 6  # for names of a band, on a blank list
+NAMES_A_PAGE = 40
+
+
+@dataclass(frozen=True, slots=True)
+class Award:
+    """Who is called together. names: empty on a blank list, with as many lines to write on. places: of teams."""
+
+    title: str
+    names: tuple[str, ...]
+    lines: int = 0
+    places: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class AwardList:
+    """One division: bands from the lowest, then teams from the third place to the first."""
+
+    division: DivisionLabel
+    awards: tuple[Award, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Certificate:
+    """One child's certificate. name: empty where the family asked for a number only. band: empty for taking part."""
+
+    id: str
+    name: str
+    band: str
+    division: DivisionLabel
+    team: str
+
+
+def blank_lists(hall: Hall) -> tuple[AwardList, ...]:
+    """Award lists to be filled in by hand."""
+    return tuple(
+        AwardList(
+            label,
+            (
+                *(Award(band, (), LINES) for band in _bands_upwards(hall.plan.event.division(label.name))),
+                *(Award(ORDINALS[place], (), 1, places=True) for place in range(PLACES, 0, -1)),
+            ),
+        )
+        for label in hall.divisions.values()
+    )
+
+
+def award_lists(hall: Hall, results: Results) -> tuple[AwardList, ...]:
+    """Award lists from the standings. Names are those that may be shown; who is level is called together."""
+    return tuple(
+        AwardList(hall.divisions[found.division], (*_bands(hall, found), *_places(hall, found)))
+        for found in results.divisions
+    )
+
+
+def award_sheets(lists: tuple[AwardList, ...], sheet: Sheet) -> tuple[tuple[DivisionLabel, tuple[Award, ...]], ...]:
+    """Award lists page by page, a division never beside another one."""
+    return tuple(
+        (found.division, awards)
+        for found in lists
+        for awards in in_pages(found.awards, lambda award: _award_mm(award, sheet), sheet.room - 20)
+    )
+
+
+def certificates(hall: Hall, roster: Roster, results: Results) -> tuple[Certificate, ...]:
+    """A certificate for everyone who was ranked, division by division in the order of the award list."""
+    found = []
+    for division in results.divisions:
+        order = ("", *_bands_upwards(hall.plan.event.division(division.division)))
+        rows = sorted(division.contestants, key=lambda row: (order.index(row.band or ""), row.contestant))
+        for row in rows:
+            child = roster.contestant[row.contestant]
+            team = hall.teams[row.team]
+            found.append(Certificate(child.id, certificate_name(child), row.band or "", team.division, team.name))
+    return tuple(found)
+
+
+def award_pages(plan: Plan, roster: Roster, results: Results) -> Iterator[Page]:
+    """The announcer's list and the certificates; paths are below results/.
+
+    While results are provisional the list says so, and there are no certificates yet.
+    """
+    hall, write = Hall(plan, roster), Writer(plan)
+    final = results.state == "final"
+    sheets = award_sheets(award_lists(hall, results), write.tall)
+    yield write("awards.html", "awards.html", "Award list", sheets=sheets, provisional=not final)
+    made = certificates(hall, roster, results) if final else ()
+    yield write("certificates.html", "certificates.html", "Certificates", turn="landscape", certificates=made)
+
+
+def _bands_upwards(division: Division) -> tuple[str, ...]:
+    return tuple(band.label for band in sorted(division.bands, key=lambda band: band.from_))
+
+
+def _bands(hall: Hall, found: DivisionResults) -> Iterator[Award]:
+    for band in _bands_upwards(hall.plan.event.division(found.division)):
+        rows = sorted((row for row in found.contestants if row.band == band), key=lambda row: row.contestant)
+        names = [f"{row.shown_as}, {hall.teams[row.team].name}" for row in rows]
+        for start in range(0, max(1, len(names)), NAMES_A_PAGE):
+            title = f"{band}, going on" if start else band
+            yield Award(title, tuple(names[start : start + NAMES_A_PAGE]))
+
+
+def _places(hall: Hall, found: DivisionResults) -> Iterator[Award]:
+    best = [row for row in found.teams if row.place <= PLACES]
+    for place, rows in reversed([(place, list(rows)) for place, rows in groupby(best, key=lambda row: row.place)]):
+        names = tuple(f"{hall.teams[row.team].name}, {hall.teams[row.team].club}" for row in rows)
+        yield Award(f"{ORDINALS[place]}{', shared' if len(rows) > 1 else ''}", names, places=True)
+
+
+def _award_mm(award: Award, sheet: Sheet) -> float:
+    """Height of an award on the list, in mm."""
+    if award.places:
+        names = sum(Words(name, sheet.width, 24).mm for name in award.names)
+    else:
+        names = sum(Words(name, sheet.width / 2 - 8, 13).mm for name in award.names) / 2 + (0 if award.lines else 6)
+    return 12 + names + 9.5 * award.lines
