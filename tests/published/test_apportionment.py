@@ -1,6 +1,8 @@
 """Quotas against published apportionments and the bound on proportional sequences."""
 
+from collections.abc import Sequence
 from fractions import Fraction
+from math import ceil
 from random import Random
 
 import pytest
@@ -26,17 +28,22 @@ HAMILTON = [
     # the Alabama paradox in small, from memory: the third party loses a seat when the house grows
     ((6, 6, 2), 10, (4, 4, 2)),
     ((6, 6, 2), 11, (5, 5, 1)),
+    # an encyclopaedia's examples, from memory; the seats worked out
+    ((53000, 24000, 23000), 7, (4, 2, 1)),
+    ((47000, 16000, 15800, 12000, 6100, 3100), 10, (5, 2, 1, 1, 1, 0)),
 ]
 
 
-def pool(sections: int) -> Pool:
-    items = tuple(Item(f"{s}-{n}", f"{s}-{n}", f"s{s}", 1.0) for s in range(sections) for n in range(40))
-    return pool_of(Syllabus(items), Division(name="Junior", ages=(8, 10)))
+def pool(sizes: Sequence[int]) -> Pool:
+    items = (Item(f"{s}-{n}", f"{s}-{n}", f"s{s}", 1.0) for s, size in enumerate(sizes) for n in range(size))
+    return pool_of(Syllabus(tuple(items)), Division(name="Junior", ages=(8, 10)))
 
 
 def sequence(weights: tuple[int, ...], calls: int, rounds: int) -> Quotas:
     shares = tuple(Fraction(weight, sum(weights)) for weight in weights)
-    quotas = draw_quotas(Demand(shares, calls, tuple(range(rounds))), pool(len(weights)), Random(0))
+    quotas = draw_quotas(
+        Demand(shares, calls, tuple(range(rounds))), pool([1 + ceil(calls * share) for share in shares]), Random(0)
+    )
     assert quotas is not None
     return quotas
 
