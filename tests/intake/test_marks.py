@@ -19,6 +19,7 @@ from tourney.model.sheet import LETTERS
         (" W ", ("W",)),
         ("sl", ("L", "S")),
         ("H, W", ("W", "H")),
+        ("w/l.", ("L", "W")),
         ("\N{FULLWIDTH LATIN CAPITAL LETTER L}", ("L",)),
         ("N", ("N",)),
     ],
@@ -28,7 +29,7 @@ def test_letters(typed: str, letters: tuple[str, ...]) -> None:
 
 
 # The sharp s turns into two letters S when made upper case: it must not count as spoken faults.
-@pytest.mark.parametrize("typed", ["\N{LATIN SMALL LETTER SHARP S}", "I", "5", "LL", "NL", "late", ".", "#", "VV"])
+@pytest.mark.parametrize("typed", ["\N{LATIN SMALL LETTER SHARP S}", "I", "5", "LL", "NL", "late", ".", "#", "VV", "-L", ", S"])
 def test_what_is_uncertain_is_none(typed: str) -> None:
     assert letters_of(typed) is None
     assert advice(typed)
@@ -46,4 +47,5 @@ def test_advice_names_the_cure() -> None:
     assert advice("nw").startswith("N means absent and stands alone")
     assert advice("nn") == "Type each letter once."
     assert "letter W was meant" in advice("vv")
+    assert advice("- l").startswith("Type L without the sign before it")
     assert advice(1.0) == advice("1") != advice("2")
