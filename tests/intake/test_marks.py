@@ -29,7 +29,9 @@ def test_letters(typed: str, letters: tuple[str, ...]) -> None:
 
 
 # The sharp s turns into two letters S when made upper case: it must not count as spoken faults.
-@pytest.mark.parametrize("typed", ["\N{LATIN SMALL LETTER SHARP S}", "I", "5", "LL", "NL", "late", ".", "#", "VV", "-L", ", S"])
+@pytest.mark.parametrize(
+    "typed", ["\N{LATIN SMALL LETTER SHARP S}", "I", "5", "LL", "NL", "late", ".", "#", "VV", "-L", ", S"]
+)
 def test_what_is_uncertain_is_none(typed: str) -> None:
     assert letters_of(typed) is None
     assert advice(typed)
