@@ -37,7 +37,7 @@ def draw_next_rounds(
     from tourney.scoring.open_matters import keeps_provisional
 
     recorded, roster, book = state.plan, state.roster, read_book(folder)
-    assert recorded is not None and roster is not None, "sheets come in for a recorded plan alone"
+    assert recorded is not None and roster is not None, "sheets and changes are of a recorded plan alone"
     _need_calls_of(recorded, book)
     draw = Draw(recorded.event.draw_words, secret(folder))
     ranked = standings(PlannedDay(recorded, book, roster, journal.rows(), state), now)
@@ -99,7 +99,9 @@ def _differs(folder: Path, plan: Plan) -> bool:
 def _nothing_to_draw(plan: Plan, received: int, waiting: Sequence[str], matters: Sequence[OpenMatter]) -> Refusal:
     if not waiting:
         return Refusal(
-            f"{received} score sheets have come in, so the plan stands.",
+            f"{received} score sheets have come in, so the plan stands."
+            if received
+            else "The plan was changed on the day, and drawing it anew would undo that.",
             cures=(
                 "For a change on the day, use tourney replan.",
                 "To play the day anew, start a folder of its own with the same entries.",

@@ -37,7 +37,7 @@ def plan(folder: Path, now: datetime) -> Planned:
     from tourney.record.collecting import plan_entry
     from tourney.record.folder import EventFiles, secret, write_book, write_plan
     from tourney.record.journal import Journal
-    from tourney.record.state import fold
+    from tourney.record.state import fold, was_replanned
 
     found = read_folder(folder)
     faulty = bool(found.faults or found.questions)
@@ -45,8 +45,9 @@ def plan(folder: Path, now: datetime) -> Planned:
         raise FaultsFound(found.faults, found.questions)
     event = found.event
     with Journal.open(EventFiles(folder).record(event)) as journal:
-        before = fold(journal.rows())
-        if before.received:
+        rows = journal.rows()
+        before = fold(rows)
+        if before.received or was_replanned(rows):
             drawn, rounds = draw_next_rounds(folder, before, journal, now)
             return Planned(drawn, bool(rounds), rounds)
         if faulty:

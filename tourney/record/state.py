@@ -123,6 +123,12 @@ def _last_totals(
     return tuple(own[-1] for _, own in sorted(came.items())), tuple(changed)
 
 
+def was_replanned(rows: Iterable[Row]) -> bool:
+    """Is the last recorded plan one that was changed on the day, which drawing anew would undo."""
+    plans = [row for row in rows if row.kind == "plan"]
+    return bool(plans) and "replan" in plans[-1].body
+
+
 def _counting(
     versions: dict[str, list[_Version]], plan: Plan | None, rulings: tuple[Ruled, ...]
 ) -> tuple[tuple[FilledSheet, ...], tuple[OpenMatter, ...]]:
