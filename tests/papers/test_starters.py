@@ -1,6 +1,7 @@
 """What a new folder starts with: it can be read back, and holds every key with its meaning."""
 
 import datetime
+import shutil
 import tomllib
 from pathlib import Path
 from typing import Any
@@ -9,8 +10,11 @@ import pytest
 from openpyxl import load_workbook
 from openpyxl.worksheet.worksheet import Worksheet
 
+from tourney.canon.syllabus import built_in
 from tourney.faults import Code
+from tourney.intake.findings import Findings
 from tourney.intake.folder import read_folder
+from tourney.intake.sound_alikes import read_sound_alikes
 from tourney.model.event import Day, Division, Event, Room
 from tourney.model.settings_layout import SHEETS
 from tourney.model.table_columns import ENTRIES, OFFICIALS
@@ -103,7 +107,7 @@ def test_a_file_that_is_there_stays(tmp_path: Path, toml: bool) -> None:
     name = "event.toml" if toml else "event.xlsx"
     (tmp_path / name).write_bytes(b"mine")
     written = write_starters(tmp_path, toml)
-    assert [path.name for path in written] == ["entry_form.xlsx", "officials_form.xlsx"]
+    assert [path.name for path in written] == ["entry_form.xlsx", "officials_form.xlsx", "sound_alikes.csv"]
     assert (tmp_path / name).read_bytes() == b"mine"
     assert write_starters(tmp_path, toml) == ()
 
@@ -128,6 +132,14 @@ def test_filled_forms_are_read_without_faults(tmp_path: Path) -> None:
     assert [(entered.official.name, entered.official.roles) for entered in found.officials] == [
         ("Wren Marrowby", ("judge", "caller"))
     ]
+
+
+def test_the_table_of_sound_alikes_is_read_as_the_built_in_one(tmp_path: Path) -> None:
+    write_starters(tmp_path, toml=True)
+    shutil.copyfile(tmp_path / "forms" / "sound_alikes.csv", tmp_path / "sound_alikes.csv")
+    findings = Findings()
+    assert read_sound_alikes(tmp_path, built_in(), findings) == built_in().sound_alikes
+    assert findings == Findings()
 
 
 def test_forms_have_the_columns_that_the_readers_know(tmp_path: Path) -> None:

@@ -516,6 +516,14 @@ def test_every_property_has_its_fault(day: Day) -> None:
     assert {line.name for line in lines if line.rule} <= set(FAULTS)
 
 
+def test_a_day_changed_while_it_ran_may_use_items_unevenly(day: Day) -> None:
+    """Heats moved to other sets can't keep what was balanced over the sets that were drawn first."""
+    one_item_again_and_again(day)
+    seedling_heats(day)[0]["since"] = 2
+    uses = {line.scope: line for line in day.lines() if line.name == "uses_in_a_section"}
+    assert (uses[SEEDLINGS].status, uses["Growers"].status) == ("noted", "kept")
+
+
 def test_without_the_secret_the_rest_is_still_checked(day: Day) -> None:
     day.secret = None
     lines = {line.name: line for line in day.lines()}

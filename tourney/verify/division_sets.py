@@ -59,8 +59,9 @@ class DivisionSets:
 
     @cached_property
     def moved(self) -> bool:
-        """Whether heats hear sets that were kept in reserve: the rounds are then not as they were drawn."""
-        return any(found.use != "rotation" for found in self.heard)
+        """Whether heats were changed during the day, so that the rounds are not as they were drawn."""
+        changed = any(heat.since > 1 for heat in rotation(self.plan, self.name))
+        return changed or any(found.use != "rotation" for found in self.heard)
 
     @cached_property
     def rows(self) -> tuple[Row, ...]:
