@@ -3,6 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import dataclass
 from itertools import groupby
+from math import ceil
 
 from tourney.model.event import Division
 from tourney.model.names import certificate_name
@@ -17,6 +18,7 @@ PLACES = 3  # places of teams that are read out
 ORDINALS = {1: "First", 2: "Second", 3: "Third"}
 LINES = 6  # for names of a band, on a blank list
 NAMES_A_PAGE = 40
+NOTE_MM, SEAL_MM = 11.0, 30.0  # what is said beneath the awards, and that they are provisional
 
 
 @dataclass(frozen=True, slots=True)
@@ -70,12 +72,14 @@ def award_lists(hall: Hall, results: Results) -> tuple[AwardList, ...]:
     )
 
 
-def award_sheets(lists: tuple[AwardList, ...], sheet: Sheet) -> tuple[tuple[DivisionLabel, tuple[Award, ...]], ...]:
-    """Award lists page by page, a division never beside another one."""
+def award_sheets(
+    lists: tuple[AwardList, ...], sheet: Sheet, note: float
+) -> tuple[tuple[DivisionLabel, tuple[Award, ...]], ...]:
+    """Award lists page by page, a division never beside another one. note: mm that remarks take on each page."""
     return tuple(
         (found.division, awards)
         for found in lists
-        for awards in in_pages(found.awards, lambda award: _award_mm(award, sheet), sheet.room - 20)
+        for awards in in_pages(found.awards, lambda award: _award_mm(award, sheet), sheet.room - note)
     )
 
 
@@ -99,7 +103,7 @@ def award_pages(plan: Plan, roster: Roster, results: Results) -> Iterator[Page]:
     """
     hall, write = Hall(plan, roster), Writer(plan)
     final = results.state == "final"
-    sheets = award_sheets(award_lists(hall, results), write.tall)
+    sheets = award_sheets(award_lists(hall, results), write.tall, NOTE_MM if final else NOTE_MM + SEAL_MM)
     yield write("awards.html", "awards.html", "Award list", sheets=sheets, provisional=not final)
     made = certificates(hall, roster, results) if final else ()
     yield write("certificates.html", "certificates.html", "Certificates", turn="landscape", certificates=made)
@@ -128,7 +132,8 @@ def _places(hall: Hall, found: DivisionResults) -> Iterator[Award]:
 def _award_mm(award: Award, sheet: Sheet) -> float:
     """Height of an award on the list, in mm."""
     if award.places:
-        names = sum(Words(name, sheet.width, 24).mm for name in award.names)
+        names = sum(Words(name, sheet.width, 22.5).mm for name in award.names)  # lines stand a little closer
     else:
-        names = sum(Words(name, sheet.width / 2 - 8, 13).mm for name in award.names) / 2 + (0 if award.lines else 6)
-    return 12 + names + 9.5 * award.lines
+        heights = [Words(name, sheet.width / 2 - 8, 13).mm for name in award.names or ("nobody",)]
+        names = sum(sorted(heights, reverse=True)[: ceil(len(heights) / 2)])
+    return 11 + names + 9.5 * award.lines

@@ -95,7 +95,7 @@ def _coordinator(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) 
     numbers = range(1, SLIPS + 1)
     title = "Chief judge’s log"
     yield write("coordinator/protests.html", "protests.html", title, numbers=numbers, minutes=day.protest_minutes)
-    blanks = award_sheets(blank_lists(hall), write.tall)
+    blanks = award_sheets(blank_lists(hall), write.tall, NOTE_MM)
     yield write("coordinator/awards.html", "awards.html", "Award list", sheets=blanks, provisional=False)
 
 
