@@ -1,12 +1,24 @@
-"""An event folder written in a few lines, and read."""
+"""An event folder written in a few lines, and read; a real score sheet, filled in."""
 
+import io
 import shutil
+import zipfile
 from collections.abc import Callable
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
 
+from tourney.draw import Draw
 from tourney.intake.folder import HandedIn, read_folder
+from tourney.model.plan import Plan
+from tourney.model.sheet import SheetEntries
+from tourney.papers.fill import fill_workbook
+from tourney.papers.score_sheets import write_score_sheets
+from tourney.planning.plan import plan_day
+from tourney.planning.roster import enrol
+from tourney.resources import sample_events
+from tourney.simulation.rehearsal import simulate
 
 SETTINGS = """\
 [event]
@@ -54,3 +66,35 @@ def hand_in(tmp_path: Path) -> HandIn:
         return read_folder(tmp_path)
 
     return read
+
+
+@dataclass(frozen=True)
+class Filled:
+    """A workbook of one score sheet, filled in, and the plan that it belongs to."""
+
+    plan: Plan
+    content: bytes
+
+    @property
+    def parts(self) -> dict[str, bytes]:
+        with zipfile.ZipFile(io.BytesIO(self.content)) as archive:
+            return {name: archive.read(name) for name in archive.namelist()}
+
+
+def filled_sheet(folder: Path) -> Filled:
+    """One heat of the small sample with one judge, played by the rehearsal. folder: an empty one."""
+    handed = read_folder(sample_events() / "small_hall")
+    assert handed.event
+    roster = enrol(handed.teams, handed.officials, handed.event, None)
+    plan, book = plan_day(handed.event, roster, handed.syllabus, "fuzz", "")
+    plan = replace(plan, heats=(replace(plan.heats[0], judges=plan.heats[0].judges[:1]),))
+    (path,) = write_score_sheets(folder, plan, book, roster)
+    (played,) = simulate(plan, book, roster, Draw("fuzz")).entries
+    cells = {(1, 1): "L", (2, 3): "w s", (3, 2): "h", **{at: text for at, text in played.cells.items() if at[0] > 3}}
+    fill_workbook(path, path, {played.code: SheetEntries(played.code, cells, played.ticked, "AB")})
+    return Filled(plan, path.read_bytes())
+
+
+@pytest.fixture(scope="session")
+def filled(tmp_path_factory: pytest.TempPathFactory) -> Filled:
+    return filled_sheet(tmp_path_factory.mktemp("sheet"))

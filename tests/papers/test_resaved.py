@@ -49,7 +49,7 @@ def read(path: Path, day: Any) -> dict[str, FilledSheet]:
     return {reading.code: replace(reading.sheet_read, notes=()) for reading in readings if reading.sheet_read}
 
 
-@pytest.mark.parametrize("kind", ["xlsx", "ods"])
+@pytest.mark.parametrize("kind", ["xlsx", "ods", "xls"])
 def test_a_sheet_saved_by_another_program_is_read_alike(kind: str, filled: Path, day: Any, office: Office) -> None:
     found = read(office(filled, kind), day)
     assert found == read(filled, day) and len(found) == 2
@@ -57,6 +57,11 @@ def test_a_sheet_saved_by_another_program_is_read_alike(kind: str, filled: Path,
         assert {(mark.line, mark.call): mark.letters for mark in sheet.marks} == MARKS
         assert sheet.judged == (1, 2, 3, 4, 5, 6, 8) and sheet.open_cells == ((4, 3),)
         assert sheet.initials == "äb & c"
+
+
+def test_the_sheet_that_a_csv_file_holds_is_read_alike(filled: Path, day: Any, office: Office) -> None:
+    ((code, sheet),) = read(office(filled, "csv"), day).items()
+    assert sheet == read(filled, day)[code]
 
 
 def test_names_lists_locks_and_properties_come_through(filled: Path, day: Any, office: Office) -> None:

@@ -18,7 +18,7 @@ from typing import IO, Any
 
 from tourney.intake.grid import Grid, Place, Unreadable, too_large
 
-SECONDS = 20  # for one file; a day's largest workbook takes less than one
+SECONDS = 60  # for one file; the largest workbook of a long day takes one, but the machine may be busy
 MEMORY = 1_000_000_000  # bytes, where the system can hold a process to that (Windows can't)
 
 _LENGTH = struct.Struct("<Q")

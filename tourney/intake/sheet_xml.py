@@ -13,10 +13,12 @@ from tourney.intake.grid import ERROR, FORMULA, Place, Unreadable, check_near, c
 _MOST_MERGED = 1_000
 _PLACES_KEPT = 100_000  # the sheets of a day have the same places
 _ATTRIBUTES = rb"(?:[^<>\"']|\"[^\"<]*\"|'[^'<]*')*"
-_USUAL = rb"(?: s=\"[0-9]+\")?(?: t=\"(?:b|inlineStr|n|s|str)\")?\s*(/?)>"  # nothing odd about it, filled or not
+_USUAL = rb"(?: s=\"[0-9]+\")?(?: t=\"(b|inlineStr|n|s|str)\")?\s*(/?)>"  # nothing odd about it, filled or not
 _NAMED = rb"(row|c|f|mergeCell)(?:\s+r=\"([^\"<]*)\")?(?:" + _USUAL + rb"|(?=[\s/>])(" + _ATTRIBUTES + rb")>)"
 _TAG = re.compile(rb"<" + _NAMED)
 _ANY_TAG = re.compile(rb"<(?:[\w.-]+:)?" + _NAMED)
+_OWN_TEXT = re.compile(rb"\s*<(?:[\w.-]+:)?is[\s/>]")
+_TWO_TEXTS = re.compile(rb"</(?:[\w.-]+:)?t>\s*<(?:[\w.-]+:)?t[\s/>]")  # 18.4.8: a text has one, or runs
 _PREFIXED = re.compile(rb"<[\w.-]+:(?:row|c|f|mergeCell)[\s/>]")
 _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
 _KIND = re.compile(rb"\st\s*=\s*[\"']([^\"']*)[\"']")
@@ -45,7 +47,7 @@ def scan(part: bytes) -> Scan:
     row, column = bottom, right = -1, -1
     end = part.rfind(b"sheetData>")  # later "f" elements belong to rules, not to cells
     for tag in (_ANY_TAG if _PREFIXED.search(part) else _TAG).finditer(part):
-        name, place, closed, attributes = tag.groups()
+        name, place, kind, closed, attributes = tag.groups()
         if name == b"f":
             if tag.start() < end:
                 found.doubts[row, column] = FORMULA
@@ -53,21 +55,31 @@ def scan(part: bytes) -> Scan:
         if place is None and attributes and (other := _PLACE.search(attributes)):
             place = other[1]
         if name == b"row":
-            row, column = (row + 1 if place is None else _row(place)), -1
+            before, row, column = row, (row + 1 if place is None else _row(place)), -1
+            if row <= before:
+                raise damaged()
             continue
         if name == b"mergeCell":
             first, _, last = (place or b"").partition(b":")
             found.merged.append((place_of(first), place_of(last or first)))
             continue
-        row, column = (row, column + 1) if place is None else place_of(place)
-        if attributes and _shows_error(attributes):
-            found.doubts[row, column] = ERROR
-        if closed or (attributes and attributes.endswith(b"/")):
+        empty = closed or (attributes and attributes.endswith(b"/"))
+        here, across = (row, column + 1) if place is None else place_of(place)
+        if not empty and (here > bottom or across > right):
+            check_near((here, across))
+            bottom, right = max(bottom, here), max(right, across)
+        if here != row or across <= column:  # every program writes cells in their order
+            raise damaged()
+        column = across
+        if attributes:
+            kind = _odd_kind(attributes)
+            if kind == b"e":
+                found.doubts[row, column] = ERROR
+        if empty:
             continue
-        if row > bottom or column > right:
-            check_near((row, column))
-            bottom, right = max(bottom, row), max(right, column)
         if part[tag.end()] not in b"< \t\r\n":  # text stands in elements of the cell, never in the cell itself
+            raise damaged()
+        if (kind == b"inlineStr") != bool(_OWN_TEXT.match(part, tag.end())):
             raise damaged()
     if len(found.merged) > _MOST_MERGED:
         raise Unreadable("has far more joined cells than it should.", "Fill a fresh copy.")
@@ -75,19 +87,22 @@ def scan(part: bytes) -> Scan:
     return found
 
 
-def _shows_error(attributes: bytes) -> bool:
+def _odd_kind(attributes: bytes) -> bytes | None:
+    """The kind of a cell whose attributes are not written in the usual way, None where it says none."""
     kind = _KIND.search(attributes)
     if _STRANGE.search(attributes) or (kind and kind[1] not in _KINDS):
         raise damaged()
-    return kind is not None and kind[1] == b"e"
+    return kind[1] if kind else None
 
 
 def check(part: bytes) -> None:
-    """Unreadable unless the part is well-formed XML."""
+    """Unreadable unless the part is well-formed XML, with nothing in it that readers take differently."""
     try:
         ParserCreate().Parse(part, True)
     except ExpatError as reason:
         raise damaged() from reason
+    if b"<!--" in part or _TWO_TEXTS.search(part):
+        raise damaged()
 
 
 def _row(text: bytes) -> int:
