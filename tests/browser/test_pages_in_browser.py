@@ -4,6 +4,7 @@ import re
 import runpy
 import shutil
 from collections.abc import Iterator
+from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
@@ -11,6 +12,8 @@ import pytest
 from playwright.sync_api import Browser, sync_playwright
 from playwright.sync_api import Page as Tab
 
+from tourney.model.standing import ContestantStanding, DivisionResults, Results, TeamStanding
+from tourney.papers.awards import award_pages
 from tourney.papers.page_writer import Page
 from tourney.papers.pages import pages
 from tourney.papers.paging import Sheet
@@ -21,6 +24,12 @@ PIXELS_A_MM = 96 / 25.4  # CSS Values and Units 4 (W3C): 1in = 96px = 25.4mm
 POINTS_A_MM = 72 / 25.4
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1
 ALIKE = ("callers", "callers/drill_off", "judges", "clubs", "teams", "steward/large_print")  # of these, one is printed
+# What is wider than its place, and by how many pixels sheets are taller than the paper.
+WIDE = """() => [...document.querySelectorAll('td, th, .call > *, .head > *, .fill, .stamp')]
+    .filter(cell => cell.scrollWidth > cell.clientWidth + 1).map(cell => cell.textContent.trim())"""
+TALL = """() => [...document.querySelectorAll('.page')]
+    .map(sheet => sheet.getBoundingClientRect().height - parseFloat(getComputedStyle(sheet).minHeight))
+    .filter(over => over > 1)"""
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
 
@@ -43,7 +52,25 @@ def written(request: pytest.FixtureRequest) -> tuple[str, dict[str, Page]]:
         folder = page.path.rpartition("/")[0]
         alone = folder not in ALIKE or page.path == "callers/practice_calls.html"
         found.setdefault(page.path if alone else folder, page)
+    for page in award_pages(day.plan, day.roster, results_of(day)):
+        found[page.path] = page
     return request.param, found
+
+
+def results_of(day: Any) -> Results:
+    """Results in which everyone of a division is level and has an award: as many names as one list can hold."""
+    divisions = []
+    for division in day.plan.event.divisions:
+        teams = [team for team in day.plan.teams if team.division == division.name]
+        one, rows, children = Fraction(1), [], []
+        for team in teams:
+            rows.append(TeamStanding(1, True, team.id, one, one, 1, 0, 0, 0, 0, 0, "shared", "", (1, 12), "possible"))
+            children += [
+                ContestantStanding(1, True, child, f"Child {child}", team.id, one, one, division.bands[0].label)
+                for child in team.members
+            ]
+        divisions.append(DivisionResults(division.name, tuple(rows), tuple(children)))
+    return Results("final", 1, tuple(divisions), ())
 
 
 @pytest.fixture
@@ -53,27 +80,28 @@ def tab(browser: Browser) -> Iterator[Tab]:
     found.close()
 
 
-def test_pages_load_without_errors_and_fit_their_paper(tab: Tab, written: tuple[str, dict[str, Page]]) -> None:
+def test_pages_load_without_errors_fit_their_paper_and_print_as_many_sheets_as_were_counted(
+    tab: Tab, written: tuple[str, dict[str, Page]]
+) -> None:
+    paper, found = written
+    portrait = tuple(side * POINTS_A_MM for side in PAPERS[paper])
     said: list[str] = []
     tab.on("console", lambda message: said.append(message.text))
     tab.on("pageerror", lambda error: said.append(str(error)))
     tab.on("request", lambda request: said.append(request.url))
     tab.emulate_media(media="print")
     tab.set_viewport_size({"width": int(Sheet.of("A4", "landscape").width * PIXELS_A_MM) + 80, "height": 800})
-    for page in written[1].values():
+    for page in found.values():
         tab.set_content(page.html)
-        wide = tab.evaluate(
-            """() => [...document.querySelectorAll('td, th, .call > *, .head > *, .fill, .stamp')]
-                .filter(cell => cell.scrollWidth > cell.clientWidth + 1)
-                .map(cell => cell.textContent.trim())"""
-        )
-        assert wide == [], page.path
-        tall = tab.evaluate(
-            """() => [...document.querySelectorAll('.page')]
-                .map(sheet => sheet.getBoundingClientRect().height - parseFloat(getComputedStyle(sheet).minHeight))
-                .filter(over => over > 1)"""
-        )
-        assert tall == [], page.path
+        assert tab.evaluate(WIDE) == [], page.path
+        assert tab.evaluate(TALL) == [], page.path
+        content = tab.pdf(prefer_css_page_size=True)
+        boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", content)
+        assert len(re.findall(rb"/Type /Page\b", content)) == page.sheets, page.path
+        turned = re.findall('<section class="page ?([a-z]*)', page.html)
+        for (across, along), kind in zip(boxes, turned, strict=True):
+            expected = portrait[::-1] if kind in ("wide", "judge") else portrait
+            assert (float(across), float(along)) == pytest.approx(expected, abs=1.5), page.path
     assert said == []
 
 
@@ -84,20 +112,6 @@ def test_a_small_screen_shows_a_teams_page_without_scrolling_sideways(
     tab.set_content(written[1]["teams"].html)
     inner, outer = tab.evaluate("[document.documentElement.scrollWidth, document.documentElement.clientWidth]")
     assert inner <= outer
-
-
-def test_as_many_sheets_are_printed_as_were_counted(tab: Tab, written: tuple[str, dict[str, Page]]) -> None:
-    paper, found = written
-    portrait = tuple(side * POINTS_A_MM for side in PAPERS[paper])
-    for page in found.values():
-        tab.set_content(page.html)
-        content = tab.pdf(prefer_css_page_size=True)
-        boxes = re.findall(rb"/MediaBox \[0 0 ([\d.]+) ([\d.]+)\]", content)
-        assert len(re.findall(rb"/Type /Page\b", content)) == page.sheets, page.path
-        turned = re.findall('<section class="page ?([a-z]*)', page.html)
-        for (across, along), kind in zip(boxes, turned, strict=True):
-            expected = portrait[::-1] if kind in ("wide", "judge") else portrait
-            assert (float(across), float(along)) == pytest.approx(expected, abs=1.5), page.path
 
 
 def test_no_page_of_a_script_has_more_than_eight_calls_and_none_is_cut(

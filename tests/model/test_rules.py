@@ -3,7 +3,7 @@ from typing import Any
 import pytest
 
 from tourney.model.event import Event
-from tourney.model.rules import TIE_BREAKS, read_back
+from tourney.model.rules import TIE_BREAKS, heat_rules, read_back
 from tourney.model.settings_layout import SHEETS
 
 ANOTHER: dict[str, Any] = {
@@ -108,3 +108,18 @@ def test_sentences_end_and_have_no_gaps(changes: dict[str, Any]) -> None:
     values["divisions"][0] |= changes
     for line in rules(values):
         assert line.endswith((".", ".”")) and "  " not in line and "None" not in line and "_" not in line
+
+
+def test_officials_are_told_what_holds_in_a_heat_and_nothing_of_the_draw() -> None:
+    event = Event(**{
+        "name": "Reed Day", "date": "2027-05-01", "draw_words": "tin whistle", "rooms": [{"name": "Loft"}],
+        "divisions": [{"name": "Younger", "ages": [7, 9], "seconds": 12}, {"name": "Older", "ages": [10, 12]}],
+    })  # fmt: skip
+    rules = heat_rules(event)
+    assert set(rules) < set(read_back(event))
+    assert "A wrong spoken answer costs 5 points." in rules
+    assert [rule for rule in rules if "to find each" in rule] == [
+        "Younger: A set has 16 calls, with 12 seconds to find each.",
+        "Older: A set has 16 calls, with 10 seconds to find each.",
+    ]
+    assert not [rule for rule in rules if "section" in rule or "tin whistle" in rule or "reserve." in rule]

@@ -87,6 +87,19 @@ def test_while_anything_is_open_nothing_looks_final(day: Any, results: Results) 
     assert f'<p class="who"><bdi dir="auto">{name}</bdi></p>' in closed["certificates.html"].html
 
 
+def test_full_names_are_on_certificates_alone(day: Any) -> None:
+    members = {child: team.id for team in day.plan.teams if team.division == "Junior" for child in team.members}
+    shown = Hall(day.plan, day.roster).names
+    everyone = tuple(child(1, key, shown[key], "A") for key in members)
+    whole = Results("final", 1, (DivisionResults("Junior", (), everyone),), ())
+    written = {page.path: page.html for page in award_pages(day.plan, day.roster, whole)}
+    hidden = [found for found in map(day.roster.contestant.__getitem__, members) if found.show_name == "initial"]
+    long = [found.name for found in hidden if len(found.name.split()[-1]) > 2 and found.name.isascii()]
+    plain = [name for name in long if not set(name) & set("<>&=")]
+    assert len(plain) > 10 and not [name for name in plain if name in written["awards.html"]]
+    assert all(name in written["certificates.html"] for name in plain)
+
+
 def test_a_blank_list_has_lines_for_all_awards(day: Any) -> None:
     for found in blank_lists(Hall(day.plan, day.roster)):
         assert [award.title for award in found.awards] == ["B", "A", "Third", "Second", "First"]
