@@ -76,6 +76,8 @@ def plan(folder: Path, as_json: bool) -> None:
 
     Writes plan.json and calls.json and prints the fairness page: each property with its measured value, its limit and
     the best that can be proven possible. Refuses, with the exact shortage, when the rules can't all be kept.
+
+    Once score sheets are in it draws the next round of divisions that are drawn by standing, and changes nothing else.
     """
     from tourney import clock
     from tourney.day.plan import plan as draw
