@@ -111,7 +111,7 @@ def test_sentences_end_and_have_no_gaps(changes: dict[str, Any]) -> None:
 
 
 def test_officials_are_told_what_holds_in_a_heat_and_nothing_of_the_draw() -> None:
-    event = Event(**{
+    event = Event.model_validate({
         "name": "Reed Day", "date": "2027-05-01", "draw_words": "tin whistle", "rooms": [{"name": "Loft"}],
         "divisions": [{"name": "Younger", "ages": [7, 9], "seconds": 12}, {"name": "Older", "ages": [10, 12]}],
     })  # fmt: skip

@@ -83,7 +83,7 @@ def boards(hall: Hall) -> tuple[Board, ...]:
             Board(
                 label,
                 tuple(team for team in hall.teams.values() if team.division == label),
-                hall.plan.drawn_rounds.get(label.name, 0),
+                _rounds(hall, label.name),
                 division.rank_by == "points",
                 division.counting,
                 division.points,
@@ -91,6 +91,12 @@ def boards(hall: Hall) -> tuple[Board, ...]:
             )
         )
     return tuple(found)
+
+
+def _rounds(hall: Hall, division: str) -> int:
+    """Rounds to write in, those too that are drawn later."""
+    asked = hall.plan.event.division(division).rounds
+    return asked if isinstance(asked, int) else hall.plan.drawn_rounds[division]
 
 
 def cribs(found: tuple[Board, ...]) -> tuple[tuple[tuple[DivisionLabel, ...], Board], ...]:
