@@ -115,7 +115,7 @@ def killed(folder: Path, store: Store, name: str, kills: int) -> Line:
         if number % 20 == 19 or number == kills - 1:
             lost += lost_of(store, acknowledged)
             results(folder, datetime.now(UTC))
-    return Line("kill -9 while sheets and rulings are written", name, kills, len(acknowledged), lost)
+    return Line("kill -9 while received files and rulings are written", name, kills, len(acknowledged), lost)
 
 
 def two_desks(store: Store, name: str, rulings: int) -> Line:
