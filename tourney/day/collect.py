@@ -1,6 +1,7 @@
 """Take filled score sheets into the record."""
 
 from collections.abc import Iterable
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
@@ -29,6 +30,9 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
 
     FileTrouble when a named file can't be read or the record can't be written: nothing is taken then.
     """
+    from tourney.intake.reader import start_reading
+
+    start_reading()  # it gets ready while everything else is loaded
     from tourney.day.state import read_day
     from tourney.files import read_bytes
     from tourney.intake.grid import MOST_BYTES
@@ -44,11 +48,13 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     where = EventFiles(folder)
     paths = tuple(files) or _dropped(where.returned)
     contents = [(_shown(path, folder), read_bytes(path, MOST_BYTES + 1)) for path in paths]
-    received = []
-    for name, content in contents:
-        said = read_returned(name, content, day.plan)
-        received.append(ReceivedFile(name, content, said.readings, said.totals))
-    collected = collecting(day.state, received)
+
+    def received(file: tuple[str, bytes]) -> ReceivedFile:
+        said = read_returned(*file, day.plan)
+        return ReceivedFile(*file, said.readings, said.totals)
+
+    with ThreadPoolExecutor(2) as pair:  # one file is opened while the one before is looked through
+        collected = collecting(day.state, list(pair.map(received, contents)))
     if collected.entries:
         with Journal.open(where.record(day.plan.event)) as journal:
             journal.append_all(collected.entries, at=now, files=collected.files)

@@ -40,6 +40,8 @@ class HandTotals:
                 typed[what] = int(text)
             else:
                 yield place, f"The total says {quoted(text)}: type a whole number."
+        if not typed:
+            return
         over: list[Letter] = [letter for letter in LETTERS if self._count(letter) > typed.get(letter, 10_000)]
         under: list[Letter] = [letter for letter in LETTERS if self._count(letter) < typed.get(letter, 0)]
         for letter in (*over, *under):

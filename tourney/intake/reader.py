@@ -13,7 +13,7 @@ import sys
 from collections.abc import Callable, Iterable
 from contextlib import suppress
 from datetime import date, datetime, time
-from threading import Event, Timer
+from threading import Event, Lock, Timer
 from typing import IO, Any
 
 from tourney.intake.grid import Grid, Place, Unreadable, too_large
@@ -32,15 +32,29 @@ _MOMENTS: dict[str, Callable[[str], object]] = {
 class Worker:
     """The reading process, started when it is first needed, and again after it came to an end.
 
-    seconds: for one file.
+    It reads one file at a time; several threads may ask. seconds: for one file.
     """
 
     def __init__(self, seconds: float = SECONDS) -> None:
         self._seconds = seconds
         self._process: subprocess.Popen[bytes] | None = None
+        self._one_at_a_time = Lock()
+
+    def start(self) -> None:
+        """Start the process if it is not there, without waiting for it."""
+        with self._one_at_a_time:
+            self._process = self._process or _started()
 
     def read(self, content: bytes) -> tuple[Grid, ...]:
         """All sheets of a workbook. Unreadable when it is none, or too much for the limits."""
+        with self._one_at_a_time:
+            words = self._ask(content)
+        answer = json.loads(words, object_hook=_moment)
+        if "message" in answer:
+            raise Unreadable(answer["message"], answer["hint"])
+        return tuple(_grid(*plain) for plain in answer["sheets"])
+
+    def _ask(self, content: bytes) -> bytes:
         process = self._process = self._process or _started()
         assert process.stdin and process.stdout
         late = Event()
@@ -53,19 +67,14 @@ class Worker:
         alarm.start()
         try:
             _send(process.stdin, content)
-            answer = json.loads(_received(process.stdout), object_hook=_moment)
+            return _received(process.stdout)
         except (OSError, EOFError) as reason:
             self.close()
-            raise (
-                too_large()
-                if late.is_set()
-                else Unreadable("can't be read: it is damaged or far larger than it should be.")
-            ) from reason
+            if late.is_set():
+                raise too_large() from reason
+            raise Unreadable("can't be read: it is damaged or far larger than it should be.") from reason
         finally:
             alarm.cancel()
-        if "message" in answer:
-            raise Unreadable(answer["message"], answer["hint"])
-        return tuple(_grid(*plain) for plain in answer["sheets"])
 
     def close(self) -> None:
         """End the process, if there is one."""
@@ -77,6 +86,11 @@ class Worker:
 
 _WORKER = Worker()
 atexit.register(_WORKER.close)
+
+
+def start_reading() -> None:
+    """Start the process now: it is ready when the first file comes."""
+    _WORKER.start()
 
 
 def open_workbook(content: bytes) -> tuple[Grid, ...]:

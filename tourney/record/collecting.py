@@ -85,8 +85,10 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
         known_totals.update(added)
         totals += added
         if new or added:
-            entries += [_sheet_entry(sheet, file) for sheet in new]
-            entries += [Entry("totals", {"totals": [dump(total) for total in added], **_source(file)})] if added else []
+            source = _Source(file.name, hashlib.sha256(file.content).hexdigest())
+            entries += [_sheet_entry(sheet, source) for sheet in new]
+            if added:
+                entries.append(Entry("totals", {"totals": [dump(total) for total in added], **source.document()}))
             files.append(file.content)
     return Collected(tuple(entries), tuple(files), tuple(sheets), tuple(totals))
 
@@ -103,22 +105,24 @@ def _compared(reading: SheetReading, sheet: FilledSheet, known: list[FilledSheet
     return replace(reading, state="noted", notes=(*reading.notes, SheetNote(reading.sheet, words)))
 
 
-def _sheet_entry(sheet: FilledSheet, file: ReceivedFile) -> Entry:
+@dataclass(frozen=True, slots=True)
+class _Source:
+    """Where a row comes from."""
+
+    name: str
+    sha256: str
+
+    def document(self) -> dict[str, Any]:
+        """What the row says of it. The file's name may name a child: it is private."""
+        return {"file": {"name": Private(file_key(self.sha256), self.name), "sha256": self.sha256}}
+
+
+def _sheet_entry(sheet: FilledSheet, source: _Source) -> Entry:
     """The row for a sheet. What was written freely may name a child: it is private."""
-    key = file_key(_sha256(file))
+    key = file_key(source.sha256)
     document = dump(sheet)
     document |= {free: Private(key, document[free]) for free in ("notes", "comments") if document.get(free)}
-    return Entry("sheet", {"sheet": document, **_source(file)})
-
-
-def _source(file: ReceivedFile) -> dict[str, Any]:
-    """Where a row comes from. The file's name may name a child too."""
-    sha256 = _sha256(file)
-    return {"file": {"name": Private(file_key(sha256), file.name), "sha256": sha256}}
-
-
-def _sha256(file: ReceivedFile) -> str:
-    return hashlib.sha256(file.content).hexdigest()
+    return Entry("sheet", {"sheet": document, **source.document()})
 
 
 def plan_entry(plan: Plan, roster: Roster, book: CallBook) -> Entry:
