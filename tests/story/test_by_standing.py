@@ -4,12 +4,16 @@ import json
 import shutil
 from collections import Counter
 from collections.abc import Callable
+from datetime import UTC, datetime
 from itertools import combinations
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tourney.day.collect import collect
+from tourney.day.papers import papers
+from tourney.day.plan import plan
 from tourney.day.state import read_day
 from tourney.draw import Draw
 from tourney.papers.fill import fill_workbook
@@ -17,25 +21,51 @@ from tourney.resources import sample_events
 from tourney.simulation.rehearsal import simulate
 
 Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
+NOON = datetime(2027, 3, 6, 12, tzinfo=UTC)
 
 
 def read(path: Path) -> Any:
     return json.loads(path.read_text(encoding="utf-8"))
 
 
-@pytest.fixture
-def day(tourney: Tourney, tmp_path: Path) -> Path:
-    """The small sample with its three rounds drawn by standing, planned and printed."""
-    folder = tmp_path / "by standing"
+@pytest.fixture(scope="module")
+def source(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The small sample with its three rounds drawn by standing."""
+    folder = tmp_path_factory.mktemp("by standing") / "source"
     shutil.copytree(sample_events() / "small_hall", folder)
     settings = folder / "event.toml"
-    settings.write_text(
-        settings.read_text(encoding="utf-8").replace("rounds = 3", 'rounds = 3\ndraw = "by_standing"'), encoding="utf-8"
-    )
+    by_standing = settings.read_text(encoding="utf-8").replace("rounds = 3", 'rounds = 3\ndraw = "by_standing"')
+    settings.write_text(by_standing, encoding="utf-8")
     (folder / "draw_secret.txt").write_text("a secret of this test\n", encoding="utf-8")
-    assert tourney("plan", folder).code == 0
-    assert tourney("papers", folder).code == 0
     return folder
+
+
+@pytest.fixture(scope="module")
+def printed(source: Path) -> Path:
+    """Planned and printed."""
+    folder = Path(shutil.copytree(source, source.parent / "printed"))
+    plan(folder, NOON)
+    papers(folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def first_round_in(printed: Path) -> Path:
+    """Round 1 played and collected."""
+    folder = Path(shutil.copytree(printed, printed.parent / "first round in"))
+    play(folder, 1)
+    collect(folder, (), NOON)
+    return folder
+
+
+@pytest.fixture
+def day(printed: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(printed, tmp_path / "day"))
+
+
+@pytest.fixture
+def later(first_round_in: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(first_round_in, tmp_path / "day"))
 
 
 def play(folder: Path, round_: int, but: int = 0) -> None:
@@ -66,17 +96,17 @@ def test_each_round_is_drawn_when_the_one_before_is_in(tourney: Tourney, day: Pa
         said = tourney("plan", day)
         assert said.code == 0 and f"Round {number} of Open is drawn" in said.text
         assert tourney("papers", day).code == 0
-        plan = read(day / "plan.json")
-        assert plan["revision"] == number
-        assert plan["drawn_rounds"] == {"Open": number}
-        assert plan["waves"] == before["waves"] and plan["call_sets"] == before["call_sets"]
-        assert [heat for heat in plan["heats"] if heat["round"] < number] == before["heats"]
+        now = read(day / "plan.json")
+        assert now["revision"] == number
+        assert now["drawn_rounds"] == {"Open": number}
+        assert now["waves"] == before["waves"] and now["call_sets"] == before["call_sets"]
+        assert [heat for heat in now["heats"] if heat["round"] < number] == before["heats"]
         kept = [
             (slot["wave"], slot["room"], slot["call_set"]) for slot in before["reserved"] if slot["round"] == number
         ]
-        fresh = [heat for heat in plan["heats"] if heat["round"] == number]
+        fresh = [heat for heat in now["heats"] if heat["round"] == number]
         assert [(heat["wave"], heat["room"], heat["call_set"]) for heat in fresh] == kept
-        before = plan
+        before = now
 
     assert before["reserved"] == []
     met = Counter(frozenset(pair) for heat in before["heats"] for pair in combinations(heat["teams"], 2))
@@ -94,15 +124,13 @@ def test_each_round_is_drawn_when_the_one_before_is_in(tourney: Tourney, day: Pa
     assert said.code == 1 and "the plan stands" in said.text
 
 
-def test_teams_level_in_the_standings_meet(tourney: Tourney, day: Path) -> None:
-    play(day, 1)
-    assert tourney("collect", day).code == 0
-    standing = tourney("results", day, "--json").document["divisions"][0]["teams"]
-    assert tourney("plan", day).code == 0
+def test_teams_level_in_the_standings_meet(tourney: Tourney, later: Path) -> None:
+    standing = tourney("results", later, "--json").document["divisions"][0]["teams"]
+    assert tourney("plan", later).code == 0
     place = {row["team"]: row["place"] for row in standing}
-    plan = read(day / "plan.json")
-    club = {team["id"]: team["club"] for team in plan["teams"]}
-    met = {frozenset(heat["teams"]) for heat in plan["heats"] if heat["round"] == 1}
+    drawn = read(later / "plan.json")
+    club = {team["id"]: team["club"] for team in drawn["teams"]}
+    met = {frozenset(heat["teams"]) for heat in drawn["heats"] if heat["round"] == 1}
 
     def price(pairs: list[frozenset[str]]) -> tuple[int, int, int]:
         places = [sorted(place[team] for team in pair) for pair in pairs]
@@ -122,10 +150,10 @@ def test_teams_level_in_the_standings_meet(tourney: Tourney, day: Path) -> None:
             for rest in all_draws([t for t in others if t != other])
         ]
 
-    drawn = [frozenset(heat["teams"]) for heat in plan["heats"] if heat["round"] == 2]
+    second = [frozenset(heat["teams"]) for heat in drawn["heats"] if heat["round"] == 2]
     best = min(price(pairs) for pairs in all_draws(sorted(place)))
-    assert price(drawn)[:2] == best[:2]
-    assert price(drawn)[2] <= best[2] + len(drawn)  # the sides of the line may cost a place in each heat
+    assert price(second)[:2] == best[:2]
+    assert price(second)[2] <= best[2] + len(second)  # the sides of the line may cost a place in each heat
 
 
 def test_a_round_that_is_not_all_in_is_waited_for(tourney: Tourney, day: Path) -> None:
@@ -140,44 +168,43 @@ def test_a_round_that_is_not_all_in_is_waited_for(tourney: Tourney, day: Path) -
     assert tourney("plan", day).code == 0
 
 
-def test_the_same_day_is_drawn_alike_by_everyone(tourney: Tourney, day: Path, tmp_path: Path) -> None:
-    play(day, 1)
-    assert tourney("collect", day).code == 0
-    other = Path(shutil.copytree(day, tmp_path / "other"))
-    for folder in (day, other):
+def test_the_same_day_is_drawn_alike_by_everyone(tourney: Tourney, later: Path, tmp_path: Path) -> None:
+    other = Path(shutil.copytree(later, tmp_path / "other"))
+    for folder in (later, other):
         assert tourney("plan", folder).code == 0
     for file in ("plan.json", "calls.json"):
-        assert (day / file).read_bytes() == (other / file).read_bytes()
+        assert (later / file).read_bytes() == (other / file).read_bytes()
 
 
-def test_a_run_that_broke_off_is_made_good(tourney: Tourney, day: Path) -> None:
+def test_a_run_that_broke_off_is_made_good(tourney: Tourney, later: Path) -> None:
     """The record has the round, the files do not yet."""
-    play(day, 1)
-    assert tourney("collect", day).code == 0
-    old = {file: (day / file).read_bytes() for file in ("plan.json", "calls.json")}
-    assert tourney("plan", day).code == 0
-    new = {file: (day / file).read_bytes() for file in old}
+    old = {file: (later / file).read_bytes() for file in ("plan.json", "calls.json")}
+    assert tourney("plan", later).code == 0
+    new = {file: (later / file).read_bytes() for file in old}
     for file, content in old.items():
-        (day / file).write_bytes(content)
-    assert tourney("results", day).code == 1
-    assert tourney("plan", day).code == 0
-    assert {file: (day / file).read_bytes() for file in old} == new
+        (later / file).write_bytes(content)
+    assert tourney("results", later).code == 1
+    assert tourney("plan", later).code == 0
+    assert {file: (later / file).read_bytes() for file in old} == new
 
 
-def test_a_rehearsal_draws_and_plays_every_round(tourney: Tourney, tmp_path: Path) -> None:
-    source = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "source"))
-    settings = source / "event.toml"
-    by_standing = settings.read_text(encoding="utf-8").replace("rounds = 3", 'rounds = 3\ndraw = "by_standing"')
-    settings.write_text(by_standing, encoding="utf-8")
+def test_the_next_round_does_not_wait_for_faulty_entries(tourney: Tourney, later: Path) -> None:
+    """The recorded plan counts: a file that came in late and can't be read holds nobody up."""
+    (later / "entries" / "late.csv").write_text("club,team\n?,?\n", encoding="utf-8")
+    assert tourney("check", later).code == 1
+    assert tourney("plan", later).code == 0
+
+
+def test_a_rehearsal_draws_and_plays_every_round(tourney: Tourney, source: Path, tmp_path: Path) -> None:
     assert tourney("rehearse", source, "--into", tmp_path / "played").code == 0
-    plan, results = (read(tmp_path / "played" / file) for file in ("plan.json", "results/results.json"))
-    assert (plan["drawn_rounds"], plan["reserved"], plan["revision"]) == ({"Open": 3}, [], 3)
+    drawn, results = (read(tmp_path / "played" / file) for file in ("plan.json", "results/results.json"))
+    assert (drawn["drawn_rounds"], drawn["reserved"], drawn["revision"]) == ({"Open": 3}, [], 3)
     assert results["state"] == "final"
 
 
-def test_papers_say_what_is_still_to_be_drawn(day: Path) -> None:
-    papers = day / "papers"
+def test_papers_say_what_is_still_to_be_drawn(printed: Path) -> None:
+    folder = printed / "papers"
     for file in ("public/schedule.html", "public/doors.html"):
-        assert "round 2: drawn later" in (papers / file).read_text(encoding="utf-8")
-    strip = next(path for path in sorted((papers / "teams").glob("*.html")))
+        assert "round 2: drawn later" in (folder / file).read_text(encoding="utf-8")
+    strip = next(path for path in sorted((folder / "teams").glob("*.html")))
     assert "Round 3: drawn when round 2 is in" in strip.read_text(encoding="utf-8")

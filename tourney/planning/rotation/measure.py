@@ -34,16 +34,17 @@ class Measures:
 
 def measure(rounds: Rounds, byes: Sequence[Sequence[str]], clubs: Mapping[str, str]) -> Measures:
     """Measure a rotation. clubs: team id -> club, one entry for every team."""
-    met = Counter(tuple(sorted(pair)) for heats in rounds for heat in heats for pair in combinations(heat, 2))
+    met = Counter(pair for heats in rounds for heat in heats for pair in combinations(sorted(heat), 2))
     own = sum(times for (one, other), times in met.items() if clubs[one] == clubs[other])
     rested = Counter(dict.fromkeys(clubs, 0))
     rested.update(team for resting in byes for team in resting)
-    pair, most = min(met.items(), key=lambda row: (-row[1], row[0]), default=((), 0))
+    most = max(met.values(), default=0)
+    pair = min((pair for pair, times in met.items() if times == most), default=None)
     return Measures(
         repeats=sum(times - 1 for times in met.values()),
         repeats_bound=repeats_bound(rounds, clubs, clubs_apart=own == 0),
         most_met=most,
-        most_met_pair=(pair[0], pair[1]) if pair else None,
+        most_met_pair=pair,
         own_club=own,
         own_club_bound=own_club_bound([[len(heat) for heat in heats] for heats in rounds], clubs),
         byes_spread=max(rested.values(), default=0) - min(rested.values(), default=0),

@@ -42,8 +42,8 @@ def _by_columns(clubs: Mapping[str, str], column: int, random: Random) -> list[s
 
 def _apart(pattern: Pattern, order: list[str], clubs: Mapping[str, str], random: Random) -> list[str]:
     """Swap teams between seats until clubs meet as little as the search finds."""
-    pairs = (pair for heats in pattern for heat in heats for pair in combinations(heat, 2))
-    if all(clubs[order[one]] != clubs[order[other]] for one, other in pairs):
+    club = [clubs[team] for team in order]
+    if all(len({club[seat] for seat in heat}) == len(heat) for heats in pattern for heat in heats):
         return order
     seats = len(order)
     meetings = np.zeros((seats, seats), dtype=np.int64)
