@@ -1,4 +1,4 @@
-"""The flow that fills seats (networkx) against scipy's linear_sum_assignment on small waves."""
+"""The flow that fills seats against scipy's linear_sum_assignment on small waves."""
 
 from collections import Counter
 from datetime import UTC, datetime

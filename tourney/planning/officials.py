@@ -1,21 +1,28 @@
-"""Callers, timekeepers and judges: wave by wave the cheapest flow from officials to seats (networkx)."""
+"""Callers, timekeepers and judges: wave by wave the cheapest flow from officials to seats."""
 
-from collections import Counter
-from collections.abc import Iterable, Mapping, Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 
-import networkx as nx
+import numpy as np
+from numpy.typing import NDArray
+from ortools.graph.python.max_flow import SimpleMaxFlow
+from ortools.graph.python.min_cost_flow import SimpleMinCostFlow
 
 from tourney.model.people import Official
 from tourney.model.plan import Heat
 from tourney.planning.seats import Bench, needed
+from tourney.planning.ties import Ties
 
-MET, WORKED = 20, 3  # prices: a judge meets a team again; one more wave of work, growing with each
-FREE = 10  # price of each tie of somebody whose seat in a heat without a tie may be wanted later
+MET, WORKED = 80, 12  # prices: a judge meets a team again; one more wave of work; each grows with how often it was
+RUN = 1  # price of waves in a row, squared
+FREE = 40  # price of each tie of somebody whose seat in a heat without a tie may be wanted later
 PASSES = 2  # times that every wave is filled anew, given the others
+SHORT_LIST = 40  # officials who are first thought of for a bench; all of them where these leave a seat empty
 
 Wave = tuple[Bench, ...]
 Filled = dict[Bench, tuple[str, ...]]  # official ids
+Suits = NDArray[np.bool_]  # (officials, benches of a wave)
+Prices = NDArray[np.int64]  # (officials, benches of a wave)
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,75 +40,162 @@ class Gap:
 
 def find_gaps(waves: Sequence[Wave], officials: Sequence[Official]) -> list[Gap]:
     """The waves that can't be filled, each with the proof."""
-    return [gap for wave in waves if (gap := _gap(wave, officials))]
+    ties = Ties(officials)
+    return [gap for wave in waves if (gap := _gap(wave, officials, _suits(wave, officials, ties)))]
 
 
 def fill_seats(waves: Sequence[Wave], officials: Sequence[Official], before: Iterable[Heat] = ()) -> Filled:
-    """Fill every seat: judges meet all teams about as often, work is even. There must be no gaps.
+    """Fill every seat: judges meet all teams about as often, work is even, few waves in a row. There must be no gaps.
 
     Officials have one seat a wave, suit their bench, and have no tie to a team of its heat. Benches without teams are
     kept for those with fewest ties. before: heats that are staffed already, and count.
     """
-    filled: Filled = {}
-    before = tuple(before)
-    met = Counter((judge, team) for heat in before for judge in heat.judges for team in heat.teams)
-    worked = Counter(person for heat in before for _, person in heat.seats)
+    duty = _Duty(waves, officials, before)
     for _ in range(PASSES):
-        for wave in waves:
-            _note(wave, filled, met, worked, -1)
-            filled |= _cheapest(wave, officials, met, worked)
-            _note(wave, filled, met, worked, +1)
-    return filled
-
-
-def _note(wave: Wave, filled: Filled, met: Counter[tuple[str, str]], worked: Counter[str], times: int) -> None:
-    for bench in wave:
-        for person in filled.get(bench, ()):
-            worked[person] += times
-            if bench.duty == "judge":
-                for team in bench.teams:
-                    met[person, team.id] += times
-
-
-def _network(wave: Wave, officials: Sequence[Official]) -> "nx.DiGraph[object]":
-    """Source -> officials -> benches -> sink."""
-    graph: nx.DiGraph[object] = nx.DiGraph()
-    graph.add_node("source", demand=-needed(wave))
-    graph.add_node("sink", demand=needed(wave))
-    for number, bench in enumerate(wave):
-        graph.add_edge(number, "sink", capacity=bench.seats, weight=0)
-    for official in officials:
-        graph.add_edge("source", official.id, capacity=1, weight=0)
-        for number, bench in enumerate(wave):
-            if bench.suits(official):
-                graph.add_edge(official.id, number, weight=0)
-    return graph
-
-
-def _cheapest(
-    wave: Wave, officials: Sequence[Official], met: Mapping[tuple[str, str], int], worked: Mapping[str, int]
-) -> Filled:
-    graph = _network(wave, officials)
-    for official in officials:
-        for number in graph.successors(official.id) if official.id in graph else ():
-            bench = wave[int(str(number))]
-            again = sum(2 * met[official.id, team.id] + 1 for team in bench.teams) if bench.duty == "judge" else 0
-            ties = 0 if bench.teams else len(official.clubs) + len(official.people)
-            work = WORKED * (2 * worked[official.id] + 1)
-            graph.edges[official.id, number]["weight"] = MET * again + work + FREE * ties
-    _, flow = nx.network_simplex(graph)
+        for number in range(len(waves)):
+            duty.fill(number)
     return {
-        bench: tuple(official.id for official in officials if flow[official.id].get(number))
-        for number, bench in enumerate(wave)
+        bench: tuple(officials[person].id for person in people)
+        for wave, found in zip(waves, duty.filled, strict=True)
+        for bench, people in zip(wave, found, strict=True)
     }
 
 
-def _gap(wave: Wave, officials: Sequence[Official]) -> Gap | None:
-    """None when the wave can be filled; else the least cut (max-flow min-cut, Ford & Fulkerson 1956)."""
-    graph = _network(wave, officials).reverse()  # the cut nearest to the sink names the fewest benches
-    most, (starving, _) = nx.minimum_cut(graph, "sink", "source")
-    if most == needed(wave):
+def _suits(wave: Wave, officials: Sequence[Official], ties: Ties) -> Suits:
+    """Who suits which bench. Benches that differ in their teams alone are looked at once, and ties apart from that."""
+    alike: dict[tuple[object, ...], list[bool]] = {}
+    columns = []
+    for bench in wave:
+        key = (bench.duty, bench.step_free, bench.start, bench.end, bench.taken)
+        if key not in alike:
+            alike[key] = [bench.suits_but_for_ties(official) for official in officials]
+        column = np.array(alike[key], dtype=np.bool_)
+        column[sorted(ties.to(bench.teams))] = False
+        columns.append(column)
+    return np.array(columns, dtype=np.bool_).reshape(len(wave), len(officials)).T
+
+
+class _Duty:
+    """The day of all officials while waves are filled. met: (teams, officials); at_work: (waves, officials)."""
+
+    def __init__(self, waves: Sequence[Wave], officials: Sequence[Official], before: Iterable[Heat]) -> None:
+        ties = Ties(officials)
+        self.waves = waves
+        self.suits = [_suits(wave, officials, ties) for wave in waves]
+        self.filled: list[list[list[int]]] = [[[] for _ in wave] for wave in waves]
+        person = {official.id: number for number, official in enumerate(officials)}
+        team = {team.id: 0 for wave in waves for bench in wave for team in bench.teams}
+        team = {key: number for number, key in enumerate(team)}
+        self.teams = [[[team[found.id] for found in bench.teams] for bench in wave] for wave in waves]
+        self.ties = np.array([len(official.clubs) + len(official.people) for official in officials], dtype=np.int64)
+        self.met = np.zeros((len(team), len(officials)), dtype=np.int64)
+        self.worked = np.zeros(len(officials), dtype=np.int64)
+        self.at_work = np.zeros((len(waves), len(officials)), dtype=np.bool_)
+        for heat in before:
+            for _, key in heat.seats:
+                if key in person:
+                    self.worked[person[key]] += 1
+            for judge in heat.judges:
+                if judge in person:
+                    self.met[[team[key] for key in heat.teams if key in team], person[judge]] += 1
+
+    def fill(self, number: int) -> None:
+        """Fill one wave anew, given all others."""
+        self._note(number, -1)
+        prices = self._prices(number)
+        seats = [bench.seats for bench in self.waves[number]]
+        listed = SHORT_LIST
+        found = _cheapest(prices, self.suits[number], seats, listed)
+        while found is None:
+            listed *= 2
+            assert listed < 2 * SHORT_LIST + 2 * len(self.worked), "there are no gaps"
+            found = _cheapest(prices, self.suits[number], seats, listed)
+        self.filled[number] = found
+        self._note(number, +1)
+
+    def _note(self, number: int, times: int) -> None:
+        for bench, teams, people in zip(self.waves[number], self.teams[number], self.filled[number], strict=True):
+            self.worked[people] += times
+            self.at_work[number, people] = times > 0
+            if bench.duty == "judge":
+                self.met[np.ix_(teams, people)] += times
+
+    def _prices(self, number: int) -> Prices:
+        before, after = self._run(range(number - 1, -1, -1)), self._run(range(number + 1, len(self.waves)))
+        row = (before + after + 1) ** 2 - before**2 - after**2
+        whole = WORKED * (2 * self.worked + 1) + RUN * row
+        prices = []
+        for bench, teams in zip(self.waves[number], self.teams[number], strict=True):
+            again = MET * (2 * self.met[teams] + 1).sum(axis=0) if bench.duty == "judge" else 0
+            prices.append(whole + again if teams else whole + FREE * self.ties)
+        return np.array(prices, dtype=np.int64).T
+
+    def _run(self, waves: Iterable[int]) -> NDArray[np.int64]:
+        """For how many of these waves, the nearest first, each official works without a break."""
+        length = np.zeros(len(self.worked), dtype=np.int64)
+        working = np.ones(len(self.worked), dtype=np.bool_)
+        for wave in waves:
+            working &= self.at_work[wave]
+            if not working.any():
+                break
+            length += working
+        return length
+
+
+def _cheapest(prices: Prices, suits: Suits, seats: Sequence[int], listed: int) -> list[list[int]] | None:
+    """The people on each bench by the cheapest flow (networks as in Ahuja, Magnanti & Orlin 1993, ch. 9).
+
+    Only the `listed` cheapest people of each bench are thought of. None when they don't fill every seat.
+    """
+    people, benches = suits.shape
+    if listed < people:
+        # Who costs the same is taken from another place of the list for each bench, so that the lists differ.
+        turn = (np.arange(people)[:, None] - np.arange(benches) * listed // 2) % people
+        order = np.where(suits, prices * people + turn, np.iinfo(np.int64).max)
+        suits = np.zeros_like(suits)
+        nearest = np.argpartition(order, listed, axis=0)[:listed]
+        np.put_along_axis(suits, nearest, np.take_along_axis(order, nearest, axis=0) < np.iinfo(np.int64).max, axis=0)
+    who, where = np.nonzero(suits)
+    source, sink = people + benches, people + benches + 1
+    flow = SimpleMinCostFlow()
+    chosen = flow.add_arcs_with_capacity_and_unit_cost(
+        who, people + where, np.ones(len(who), dtype=np.int64), prices[who, where]
+    )
+    for person in np.unique(who):
+        flow.add_arc_with_capacity_and_unit_cost(source, int(person), 1, 0)
+    for bench, places in enumerate(seats):
+        flow.add_arc_with_capacity_and_unit_cost(people + bench, sink, places, 0)
+    flow.set_node_supply(source, sum(seats))
+    flow.set_node_supply(sink, -sum(seats))
+    if flow.solve() != flow.OPTIMAL:
         return None
-    starved = tuple(bench for number, bench in enumerate(wave) if number in starving)
-    people = tuple(official.id for official in officials if official.id in starving)
-    return Gap(wave[0].wave, needed(wave) - int(most), starved, people)
+    used = flow.flows(chosen) > 0
+    found: list[list[int]] = [[] for _ in seats]
+    for person, bench in zip(who[used].tolist(), where[used].tolist(), strict=True):
+        found[bench].append(person)
+    return found
+
+
+def _gap(wave: Wave, officials: Sequence[Official], suits: Suits) -> Gap | None:
+    """None when the wave can be filled; else the least cut (max-flow min-cut, Ford & Fulkerson 1956)."""
+    people, benches = len(officials), len(wave)
+    source, sink = people + benches, people + benches + 1
+    who, where = np.nonzero(suits)
+    flow = SimpleMaxFlow()
+    flow.add_arcs_with_capacity(who, people + where, np.full(len(who), people + 1))  # never part of the least cut
+    flow.add_arcs_with_capacity(np.full(people, source), np.arange(people), np.ones(people, dtype=np.int64))
+    flow.add_arcs_with_capacity(
+        people + np.arange(benches), np.full(benches, sink), np.array([bench.seats for bench in wave])
+    )
+    flow.solve(source, sink)
+    missing = needed(wave) - flow.optimal_flow()
+    if not missing:
+        return None
+    starving = set(flow.get_sink_side_min_cut())  # the cut nearest to the sink names the fewest benches
+    starved = tuple(bench for number, bench in enumerate(wave, people) if number in starving)
+    return Gap(
+        wave[0].wave,
+        missing,
+        starved,
+        tuple(official.id for number, official in enumerate(officials) if number in starving),
+    )

@@ -1,20 +1,23 @@
 """Which heats of a round stand in which of its waves: nobody without rest, early and late shared out, waiting even."""
 
-from collections.abc import Mapping, Sequence
-from itertools import combinations, pairwise
+from collections.abc import Iterator, Sequence
 from random import Random
+
+import numpy as np
+from numpy.typing import NDArray
+from ortools.graph.python.min_cost_flow import SimpleMinCostFlow
 
 from tourney.model.event import Day
 from tourney.planning.blocks import Counts
 from tourney.planning.clock import Meeting, gap_after
 
-STARTS = 4  # drawn beginnings, of which the best end counts
-EFFORT = 6_000  # swaps looked at from each beginning
-REST, TILT, WAIT = (
-    1000,
-    10,
-    1,
-)  # prices: a minute that rest lacks; early less late, squared; waves too long or short, squared
+STARTS, EFFORT = 12, 1_000  # drawn beginnings of a division, of which the best end counts; heats placed in all of them
+PASSES = 12  # times at most that every round is placed anew, given the others
+# prices: a minute that rest lacks; late less early heats, to the fourth; half waves too long or short, squared
+REST, TILT, WAIT = 4000, 20, 1
+NOWHERE = -1  # the wave of a team that rests in a round, or whose heat is not placed yet
+
+Numbers = NDArray[np.int64]
 
 
 def spread(
@@ -22,87 +25,136 @@ def spread(
 ) -> list[int]:
     """The wave of each meeting, from 0. parts: the meetings of each block; counts: how many of them in each wave.
 
-    Swaps heats of one part between waves as long as that helps the teams concerned.
+    Divisions share no team, and in a round a team has one heat: so the best waves for one part, given all others, are
+    a cheapest flow from heats to waves. Part after part is placed so until nothing gets better, from several drawn
+    beginnings.
     """
-    prices = _Prices(meetings, parts, counts, day)
-    found = []
-    for _ in range(STARTS):
-        wave_of = [0] * len(meetings)
-        for part, row in zip(parts, counts, strict=True):
-            waves = [wave for wave, heats in enumerate(row) for _ in range(heats)]
-            for meeting, wave in zip(random.sample(list(part), len(part)), waves, strict=True):
-                wave_of[meeting] = wave
-        _descend(wave_of, [part for part in parts if not meetings[part[0]].waits], prices)
-        found.append(wave_of)
-        if len(meetings) > EFFORT // 20:
-            break  # one look at every swap takes long enough
-    return min(found, key=lambda wave_of: sum(prices.of(team, wave_of) for team in prices.heats_of))
+    wave_of = [0] * len(meetings)
+    ends, starts = _times(meetings, parts, counts, day)
+    for division in sorted({meetings[part[0]].division for part in parts}):
+        own = [n for n, part in enumerate(parts) if meetings[part[0]].division == division]
+        own.sort(key=lambda n: meetings[parts[n][0]].round)
+        best = _Division(meetings, [parts[n] for n in own], [counts[n] for n in own], starts, ends, day.rest)
+        for meeting, wave in best.placed(random).items():
+            wave_of[meeting] = wave
+    return wave_of
 
 
-def _descend(wave_of: list[int], parts: Sequence[Sequence[int]], prices: "_Prices") -> None:
-    looked, better = 0, True
-    while better and looked < EFFORT:
-        better = False
-        for part in parts:
-            for one, other in combinations(part, 2):
-                if wave_of[one] == wave_of[other]:
-                    continue
-                looked += 1
-                teams = sorted({*prices.meetings[one].teams, *prices.meetings[other].teams})
-                before = sum(prices.of(team, wave_of) for team in teams)
-                wave_of[one], wave_of[other] = wave_of[other], wave_of[one]
-                if sum(prices.of(team, wave_of) for team in teams) < before:
-                    better = True
-                else:
-                    wave_of[one], wave_of[other] = wave_of[other], wave_of[one]
-                if looked >= EFFORT:
-                    return
+def _times(
+    meetings: Sequence[Meeting], parts: Sequence[Sequence[int]], counts: Counts, day: Day
+) -> tuple[Numbers, Numbers]:
+    """(ends, starts) of the waves, in minutes, if nobody had to be waited for."""
+    ends, starts = [], [0]
+    for number in range(len(counts[0])):
+        there = [meetings[part[0]].minutes for part, row in zip(parts, counts, strict=True) if row[number]]
+        ends.append(starts[-1] + max(there, default=0))
+        starts.append(ends[-1] + gap_after(number + 1, day))
+    return np.array(ends), np.array(starts[:-1])
 
 
-class _Prices:
-    """What a team's day costs, from the waves of its heats."""
+class _Division:
+    """The parts of one division, rounds in order. where: (teams, rounds) the wave of each team's heat."""
 
-    def __init__(self, meetings: Sequence[Meeting], parts: Sequence[Sequence[int]], counts: Counts, day: Day) -> None:
-        self.meetings = meetings
-        self.rest = day.rest
-        self.heats_of: dict[str, list[int]] = {}
-        for number in sorted(range(len(meetings)), key=lambda n: meetings[n].round):
-            for team in meetings[number].teams:
-                self.heats_of.setdefault(team, []).append(number)
-        present = [[part[0] for part, row in zip(parts, counts, strict=True) if row[w]] for w in range(len(counts[0]))]
-        self.ends: list[int] = []
-        self.starts = [0]
-        for number, there in enumerate(present, 1):
-            self.ends.append(self.starts[-1] + max((meetings[one].minutes for one in there), default=0))
-            self.starts.append(self.ends[-1] + gap_after(number, day))
-        self.side = _sides([(meetings[part[0]].division, meetings[part[0]].round) for part in parts], counts)
-        rounds = sorted(self.side)
-        last, first = dict(rounds), dict(reversed(rounds))
-        self.aim = {d: _middle(self.side[d, last[d]]) - _middle(self.side[d, first[d]]) for d in last}
+    def __init__(
+        self,
+        meetings: Sequence[Meeting],
+        parts: Sequence[Sequence[int]],
+        counts: Counts,
+        starts: Numbers,
+        ends: Numbers,
+        rest: int,
+    ) -> None:
+        self.parts, self.counts = parts, counts
+        self.starts, self.ends, self.rest = starts, ends, rest
+        rounds = sorted({meetings[part[0]].round for part in parts})
+        team = {key: 0 for part in parts for heat in part for key in meetings[heat].teams}
+        self.team = {key: number for number, key in enumerate(team)}
+        self.teams = {n: [self.team[key] for key in meetings[n].teams] for part in parts for n in part}
+        self.round = [rounds.index(meetings[part[0]].round) for part in parts]
+        self.drawn = [not meetings[part[0]].waits for part in parts]
+        held = np.zeros((len(rounds), len(starts)), dtype=np.int64)
+        for number, row in zip(self.round, counts, strict=True):
+            held[number] += row
+        waves = [np.flatnonzero(row) for row in held]
+        self.side = np.zeros_like(held)  # (rounds, waves) -1 early, 0 in the middle, 1 late
+        for number, there in enumerate(waves):
+            self.side[number, there] = np.sign(2 * np.arange(len(there)) - len(there) + 1)
+        self.aim = round(2 * float(waves[-1].mean() - waves[0].mean()))
+        self.where = np.full((len(team), len(rounds)), NOWHERE, dtype=np.int64)
 
-    def of(self, team: str, wave_of: Sequence[int]) -> float:
-        """The price of this team's day."""
-        heats = self.heats_of[team]
-        waves = [wave_of[heat] for heat in heats]
-        lack = sum(max(0, self.rest - self.starts[after] + self.ends[before]) for before, after in pairwise(waves))
-        tilt = sum(
-            self.side[self.meetings[h].division, self.meetings[h].round][w] for h, w in zip(heats, waves, strict=True)
-        )
-        wait = waves[-1] - waves[0] - self.aim[self.meetings[heats[0]].division]
-        return REST * lack + TILT * tilt**2 + WAIT * wait**2
+    def placed(self, random: Random) -> dict[int, int]:
+        """Meeting -> wave, the best of all beginnings."""
+        heats = sum(map(len, self.parts))
+        found = [self._begun(random) for _ in range(max(1, min(STARTS, EFFORT // heats)))]
+        return min(found, key=lambda end: end[0])[1]
+
+    def _begun(self, random: Random) -> tuple[int, dict[int, int]]:
+        self.where[:] = NOWHERE
+        place: dict[int, int] = {}
+        order = list(range(len(self.parts)))
+        for number in order:
+            place |= self._place(number, random)
+        price = self._price()
+        for _ in range(PASSES):
+            order.reverse()
+            for number in order:
+                place |= self._place(number, random) if self.drawn[number] else {}
+            before, price = price, self._price()
+            if price >= before:
+                break
+        return price, place
+
+    def _place(self, number: int, random: Random) -> dict[int, int]:
+        """The best waves for the heats of one part; which of those that are equally good is drawn."""
+        heats = random.sample(list(self.parts[number]), len(self.parts[number]))
+        waves = [wave for wave, places in enumerate(self.counts[number]) if places]
+        if not self.drawn[number] or len(waves) == 1:
+            chosen = [wave for wave in waves for _ in range(self.counts[number][wave])]
+        else:
+            everyone = np.array(list(self.team.values()))
+            prices = np.array([self._prices(everyone, self.round[number], wave) for wave in waves])
+            cost = np.array([prices[:, self.teams[heat]].sum(axis=1) for heat in heats])
+            chosen = [waves[at] for at in _cheapest(cost, [self.counts[number][wave] for wave in waves])]
+        for heat, wave in zip(heats, chosen, strict=True):
+            self.where[self.teams[heat], self.round[number]] = wave
+        return dict(zip(heats, chosen, strict=True))
+
+    def _prices(self, teams: Numbers, number: int, wave: int) -> Numbers:
+        """What each team's day costs with its heat of this round in that wave, as far as it is placed."""
+        day = self.where[teams]
+        day[:, number] = wave
+        return self._worth(day)
+
+    def _price(self) -> int:
+        return int(self._worth(self.where).sum())
+
+    def _worth(self, day: Numbers) -> Numbers:
+        """The price of each row of waves."""
+        lack = np.zeros(len(day), dtype=np.int64)
+        tilt = np.zeros(len(day), dtype=np.int64)
+        first, last = (np.full(len(day), NOWHERE) for _ in range(2))
+        for number, waves in enumerate(day.T):
+            there = waves != NOWHERE
+            again = there & (last != NOWHERE)
+            lack += np.where(again, np.maximum(0, self.rest - self.starts[waves] + self.ends[last]), 0)
+            tilt += np.where(there, self.side[number, waves], 0)
+            first = np.where(there & (first == NOWHERE), waves, first)
+            last = np.where(there, waves, last)
+        whole = (day[:, 0] != NOWHERE) & (day[:, -1] != NOWHERE)
+        wait = np.where(whole, 2 * (last - first) - self.aim, 0)
+        worth: Numbers = REST * lack + TILT * tilt**4 + WAIT * wait**2
+        return worth
 
 
-def _middle(waves: Mapping[int, int]) -> float:
-    return sum(waves) / len(waves)
-
-
-def _sides(rounds: Sequence[tuple[str, int]], counts: Counts) -> dict[tuple[str, int], dict[int, int]]:
-    """(division, round) -> wave -> -1 early, 0 in the middle, 1 late among the waves of that round."""
-    held: dict[tuple[str, int], set[int]] = {}
-    for key, row in zip(rounds, counts, strict=True):
-        held.setdefault(key, set()).update(wave for wave, heats in enumerate(row) if heats)
-    sides = {}
-    for key, waves in held.items():
-        far = [2 * place - (len(waves) - 1) for place in range(len(waves))]
-        sides[key] = {wave: (off > 0) - (off < 0) for wave, off in zip(sorted(waves), far, strict=True)}
-    return sides
+def _cheapest(cost: Numbers, places: Sequence[int]) -> Iterator[int]:
+    """For each row of costs the column that it takes; a column takes as many rows as it has places."""
+    heats, waves = cost.shape
+    flow = SimpleMinCostFlow()
+    rows, columns = np.indices(cost.shape).reshape(2, -1)
+    arcs = flow.add_arcs_with_capacity_and_unit_cost(
+        rows, heats + columns, np.ones(cost.size, dtype=np.int64), cost.ravel()
+    )
+    flow.set_nodes_supplies(np.arange(heats + waves), np.array([1] * heats + [-number for number in places]))
+    status = flow.solve()
+    assert status == flow.OPTIMAL, "the waves of a part have as many places as it has heats"
+    yield from flow.flows(arcs).reshape(cost.shape).argmax(axis=1).tolist()
