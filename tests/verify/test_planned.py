@@ -360,6 +360,10 @@ def reserve_missing(day: Day) -> None:
     heard(day)[0]["reserves"].pop()
 
 
+def reserve_too_hard(day: Day) -> None:
+    heard(day)[0]["reserves"][0]["difficulty"] += 9
+
+
 def reserve_set_missing(day: Day) -> None:
     day.calls["sets"].remove(day.set("S-RESERVE-1"))
     day.plan["call_sets"] = [row for row in day.plan["call_sets"] if row["id"] != "S-RESERVE-1"]
@@ -471,6 +475,7 @@ WORSE: dict[str, list[Change]] = {
     "byes_most_less_fewest": [two_byes],
     "sets_between_two_uses": [item_in_the_next_set],
     "reserve_calls_of_a_set": [reserve_missing],
+    "reserve_calls_that_fit_no_call": [reserve_too_hard],
     "sound_alikes_within_three_calls": [sound_alike],
     "section_twice_running": [section_by_section],
     "five_sections_running_alike": [one_order_of_sections],

@@ -6,11 +6,13 @@ from dataclasses import replace
 from fractions import Fraction
 from itertools import pairwise
 
+from tourney.model.calls import Call, CallSet
 from tourney.verify.division_sets import DivisionSets
-from tourney.verify.line import Line, rule
+from tourney.verify.line import Line, figure, rule
 
 DRILL_OFF = 3  # calls of a drill-off set
 RESERVES = 3  # reserve calls of a set
+BAND = 1.0  # bits that a reserve call may be easier or harder than what it replaces
 GAP = 1  # sets between two uses of an item, where the settings leave it open
 
 
@@ -25,6 +27,10 @@ def coverage_lines(sets: DivisionSets) -> Iterator[Line]:
     yield _uses(sets)
     yield _gap(sets)
     yield rule("reserve_calls_like_their_set", name, _unlike_reserves(sets))
+    misfits = [
+        f"{found.id} reserve {call.no}" for found in sets.mine for call in found.reserves if _fits_none(found, call)
+    ]
+    yield figure("reserve_calls_that_fit_no_call", name, len(misfits), 0, "; ".join(misfits[:4]))
     fewest = min((len(found.reserves) for found in sets.mine), default=RESERVES)
     yield Line("reserve_calls_of_a_set", name, fewest, None, RESERVES, fewest >= RESERVES, rule=False)
     kept = sum(found.use == "reserve" for found in sets.mine)
@@ -117,6 +123,15 @@ def _gap(sets: DivisionSets) -> Line:
     ok = least is None or least >= limit
     return Line(
         "sets_between_two_uses", sets.name, least, bound, limit, ok, asked is not None and not sets.moved, where
+    )
+
+
+def _fits_none(found: CallSet, reserve: Call) -> bool:
+    """Whether no call of the set is of its section and kind and about as hard."""
+    return not any(
+        (call.section, call.kind) == (reserve.section, reserve.kind)
+        and abs(call.difficulty - reserve.difficulty) <= BAND
+        for call in found.calls
     )
 
 

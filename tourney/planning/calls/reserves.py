@@ -3,37 +3,38 @@
 from collections.abc import Collection, Sequence
 from random import Random
 
+from tourney.model.calls import BAND
 from tourney.planning.calls.pool import Pool
 
 RESERVES = 3
 
 
 def draw_reserves(pool: Pool, chosen: Sequence[int], heard: Collection[int], random: Random) -> tuple[int, ...]:
-    """Three items that are not in the set, of the sections with most calls, where a mishap is likeliest.
+    """Three items that are not in the set, each fit to replace some call of it: of its section and kind, about as hard.
 
-    Each is as hard as some call of its section in the set; neighbours of the set's calls, and items of the sets heard
-    just before or after (`heard`), are taken only where nothing else is left. Fewer where the sections are used up.
+    Of these, first those of sections without a spare, then those that are no neighbours of the set's calls and not
+    heard just before or after (`heard`), then those that can replace most calls. Fewer where the sections are used up.
     """
-    wanted = pool.counts(chosen)
-    sections = [n for n, calls in enumerate(wanted) if calls]
-    random.shuffle(sections)
-    sections.sort(key=lambda section: -wanted[section])
+    sections = {pool.section[item] for item in chosen}
+    free = [item for item in range(len(pool.items)) if pool.section[item] in sections and item not in chosen]
+    random.shuffle(free)
     spare: list[int] = []
-    for _ in range(RESERVES):
-        for section in sections:
-            free = [item for item in pool.members[section] if item not in chosen and item not in spare]
-            if free:
-                like = [pool.bits[item] for item in chosen if pool.section[item] == section]
-                spare.append(min(free, key=lambda item: _price(pool, item, {*chosen, *spare}, heard, like)))
-                sections.remove(section)
-                sections.append(section)  # the others have their turn first
-                break
+    while free and len(spare) < RESERVES:
+        spare.append(min(free, key=lambda item: _price(pool, item, chosen, heard, spare)))
+        free.remove(spare[-1])
     return tuple(spare)
 
 
 def _price(
-    pool: Pool, item: int, chosen: Collection[int], heard: Collection[int], like: Sequence[float]
-) -> tuple[bool, bool, float, int]:
-    """Neighbour of the set, heard lately, distance in bits from the most similar call."""
-    near = any(other in chosen for other in pool.near[item])
-    return near, item in heard, min(abs(pool.bits[item] - bits) for bits in like), item
+    pool: Pool, item: int, chosen: Sequence[int], heard: Collection[int], spare: Sequence[int]
+) -> tuple[bool, bool, bool, bool, int]:
+    """Fit for nothing; of a section that has a spare; a neighbour of what may be called; heard lately; fit for few."""
+    fit = sum(_like(pool, item, other) for other in chosen)
+    near = any(other in chosen or other in spare for other in pool.near[item])
+    again = pool.section[item] in {pool.section[other] for other in spare}
+    return not fit, again, near, item in heard, -fit
+
+
+def _like(pool: Pool, one: int, other: int) -> bool:
+    same = (pool.section[one], pool.items[one].kind) == (pool.section[other], pool.items[other].kind)
+    return same and abs(pool.bits[one] - pool.bits[other]) <= BAND
