@@ -235,3 +235,17 @@ def test_any_event_gets_a_plan_or_a_refusal(
         return
     assert broken_rules(plan, roster) == []
     assert load(Plan, dump(plan)) == plan
+
+
+@pytest.mark.parametrize(
+    ("teams", "rooms", "minutes"),
+    [
+        (12, 2, 60),  # 6 heats a round: 3 waves in two rooms, 2 in three; so 3 waves of 15 + 5 minutes in 3 rounds
+        (12, 6, 0),  # a round is one wave already
+    ],
+)
+def test_what_one_more_room_would_save(make: Any, teams: int, rooms: int, minutes: int) -> None:
+    event = make.event([{"name": "Open", "rounds": 3, "calls": 12, "judges": 1}], rooms, day={"slot": 15, "rest": 5})
+    plan, _ = planned(event, make.roster(event, {"Open": teams}, 5 * rooms, tied=0))
+    line = next(line for line in plan.fairness if line.property == "minutes_saved_by_one_more_room")
+    assert line.measured == minutes

@@ -22,6 +22,7 @@ WORDS = {
     "most_heats_of_an_official": "Heats of an official, the busiest",
     "fewest_heats_of_an_official": "Heats of an official, the least busy",
     "finish": "The last heat ends",
+    "minutes_saved_by_one_more_room": "Minutes that the day would end sooner with one more room and people for it",
     "calls_from_share_in_a_set": "Calls that a section of a set is away from its share, the most",
     "calls_from_share_after_a_round": "Calls that a section is away from its share after any round, the most",
     "section_spread_in_a_set": "Calls a section in one set: most less fewest",

@@ -14,14 +14,15 @@ from tourney.planning.calls.draw import draw_call_sets
 from tourney.planning.calls.need import SetNeed
 from tourney.planning.calls.speakers import draw_speakers
 from tourney.planning.clock import moment
-from tourney.planning.fairness import Fairness
+from tourney.planning.fairness import ALL, Fairness
 from tourney.planning.officials import Gap, fill_seats, find_gaps
 from tourney.planning.prefixes import division_prefixes
-from tourney.planning.schedule import Schedule, benches, draw_schedule
+from tourney.planning.schedule import Schedule, benches, draw_schedule, saved_by_one_more_room
 from tourney.planning.shortage import gaps_without_ties, hopeless_heat, team_without_officials, too_few_officials
 
 TRIES = 20  # draws of the rotation before the plan is given up for want of officials without a tie
 DRILL_OFFS = 3
+ONE_MORE_ROOM = "minutes_saved_by_one_more_room"
 
 
 def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inputs: str) -> tuple[Plan, CallBook]:
@@ -39,6 +40,8 @@ def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inpu
     fairness = Fairness(
         event, roster, schedule.waves, heats, schedule.byes, moment(event, schedule.finish_bound)
     ).lines()
+    saved = saved_by_one_more_room(schedule, event, draw)
+    more_room = FairnessLine(ONE_MORE_ROOM, ALL, saved, None, None, True)
     plan = Plan(
         revision=1,
         event=event,
@@ -50,7 +53,7 @@ def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inpu
         heats=heats,
         byes=schedule.byes,
         call_sets=tuple(SealedSet(found.id, found.division, found.use, found.fingerprint()) for found in book.sets),
-        fairness=(*fairness, *about_calls),
+        fairness=(*fairness, more_room, *about_calls),
         reserved=tuple(
             ReservedHeat(heat.id, heat.division, heat.round, heat.wave, heat.room, heat.call_set)
             for heat in schedule.heats

@@ -18,15 +18,18 @@ from tourney.planning.timetable import set_times
 
 @dataclass(frozen=True, slots=True)
 class Schedule:
-    """A drawn day without officials: the judges of its heats are empty. finish_bound: minutes from the start.
+    """A drawn day without officials: the judges of its heats are empty. finish, its bound: minutes from the start.
 
-    heats: those without teams wait for the round before. rounds: division -> rounds that are drawn.
+    meetings: what the timetable was made of. heats: those without teams wait for the round before.
+    rounds: division -> rounds that are drawn.
     """
 
     waves: tuple[Wave, ...]
     heats: tuple[Heat, ...]
     byes: tuple[Bye, ...]
     rounds: dict[str, int]
+    meetings: tuple[Meeting, ...]
+    finish: int
     finish_bound: int
 
 
@@ -55,7 +58,19 @@ def draw_schedule(event: Event, roster: Roster, draw: Draw, attempt: int) -> Sch
         for wave, held, chosen in zip(waves, timetable.waves, rooms, strict=True)
         for room, meeting in sorted(zip(chosen, held, strict=True), key=lambda row: row[0])
     ]
-    return Schedule(waves, _heats(placed, event, roster), tuple(byes), rounds, timetable.finish_bound)
+    heats = _heats(placed, event, roster)
+    return Schedule(waves, heats, tuple(byes), rounds, tuple(meetings), timetable.finish, timetable.finish_bound)
+
+
+def saved_by_one_more_room(schedule: Schedule, event: Event, draw: Draw) -> int:
+    """Minutes that the day would end sooner if there were one more room, as roomy as the roomiest: by a new timetable.
+
+    At least, since the new timetable need not be the best one. More officials for the same rooms save nothing.
+    """
+    roomiest = max(event.rooms, key=lambda room: room.line_limit)
+    larger = event.model_copy(update={"rooms": (*event.rooms, roomiest)})
+    timetable = set_times(schedule.meetings, larger, draw.stream("timetable", "one more room"))
+    return max(0, schedule.finish - timetable.finish)
 
 
 def _rotation(
