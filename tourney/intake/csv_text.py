@@ -8,7 +8,13 @@ from tourney.intake.grid import MOST_CELLS, Unreadable, too_large
 SEPARATORS = (",", ";", "\t")
 
 _UTF_16 = (b"\xff\xfe", b"\xfe\xff")
+_WORKBOOKS = (b"PK", b"\xd0\xcf\x11\xe0")  # how their bytes begin: .xlsx, .xlsm and .ods; .xls
 _SAVE_AS = "Open it in a spreadsheet program and save it as an Excel workbook or as CSV UTF-8."
+
+
+def is_text(content: bytes) -> bool:
+    """Whether these bytes may be a CSV text, and not a workbook of any kind."""
+    return bool(content) and not content.startswith(_WORKBOOKS) and (content[:2] in _UTF_16 or b"\0" not in content)
 
 
 def decoded(content: bytes) -> str:

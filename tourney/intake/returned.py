@@ -2,7 +2,8 @@
 
 from dataclasses import dataclass
 
-from tourney.intake.score_sheets import is_text, read_score_sheets
+from tourney.intake.csv_text import is_text
+from tourney.intake.score_sheets import read_score_sheets
 from tourney.intake.totals import read_totals, totals_in
 from tourney.model.plan import Plan
 from tourney.model.sheet import SheetReading

@@ -3,7 +3,7 @@
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field, replace
 
-from tourney.intake.csv_text import SEPARATORS, decoded, numbered_rows
+from tourney.intake.csv_text import SEPARATORS, decoded, is_text, numbered_rows
 from tourney.intake.grid import MOST_BYTES, Grid, Place, Unreadable, cell_name, too_large
 from tourney.intake.hand_totals import HandTotals
 from tourney.intake.marks import advice, is_tick, letters_of, plain, quoted
@@ -18,8 +18,6 @@ _NO_SCORE_SHEET = (
     "There is no score sheet in this file. "
     "Fill the workbook from the papers folder itself, not a copy of what it shows."
 )
-_WORKBOOKS = (b"PK", b"\xd0\xcf\x11\xe0")  # how their bytes begin: .xlsx, .xlsm and .ods; .xls
-_UTF_16 = (b"\xff\xfe", b"\xfe\xff")
 
 
 def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReading, ...]:
@@ -47,11 +45,6 @@ def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReadi
         if reading:
             readings.append(reading)
     return tuple(readings) if score_sheets else (_refused(file, "", "", _NO_SCORE_SHEET),)
-
-
-def is_text(content: bytes) -> bool:
-    """Whether these bytes may be a CSV text."""
-    return bool(content) and not content.startswith(_WORKBOOKS) and (content[:2] in _UTF_16 or b"\0" not in content)
 
 
 def _grids(content: bytes) -> Sequence[Grid]:
