@@ -11,7 +11,7 @@ from scipy.optimize import linear_sum_assignment
 
 from tourney.model.people import Duty, Official, Team
 from tourney.model.plan import Heat
-from tourney.planning.officials import FREE, MET, WORKED, fill_seats, find_gaps
+from tourney.planning.officials import FREE, MET, SHORT_LIST, WORKED, fill_seats, find_gaps
 from tourney.planning.seats import Bench
 
 NEVER = 10**9
@@ -73,3 +73,31 @@ def test_a_wave_is_filled_as_cheaply_as_scipy_fills_it(seed: int) -> None:
     assert sum(price(bench, of[name], before) for bench, names in filled.items() for name in names) == best
     names = [name for held in filled.values() for name in held]
     assert len(set(names)) == len(names) == len(seats)
+
+
+def test_more_people_than_a_short_list_holds() -> None:
+    """Each bench is tied to all but one person, who stands anywhere in the list: nobody else may sit there."""
+    count = 2 * SHORT_LIST
+    teams = [Team(f"T{n}", f"Team {n}", f"Club {n}", "Open", (f"T{n}-1",)) for n in range(count)]
+    clubs = [team.club for team in teams]
+    people = [
+        Official(f"O{n:03}", f"Helper {n}", clubs=tuple(club for club in clubs if club != f"Club {n * 7 % count}"))
+        for n in range(count)
+    ]
+    times = datetime(2027, 4, 17, 9, tzinfo=UTC), datetime(2027, 4, 17, 9, 15, tzinfo=UTC)
+    wave = tuple(Bench(f"H{n}", "W01", "judge", 1, (team,), True, *times) for n, team in enumerate(teams))
+    assert not find_gaps([wave], people)
+    filled = fill_seats([wave], people)
+    assert all(
+        filled[bench] == (f"O{n:03}",) for n in range(count) for bench in wave if bench.heat == f"H{n * 7 % count}"
+    )
+
+
+def test_nobody_works_all_day_where_there_are_people_for_breaks() -> None:
+    times = datetime(2027, 4, 17, 9, tzinfo=UTC), datetime(2027, 4, 17, 9, 15, tzinfo=UTC)
+    people = [Official(f"O{n}", f"Helper {n}") for n in range(4)]
+    waves = [(Bench(f"H{wave}", f"W{wave}", "caller", 2, (), True, *times),) for wave in range(8)]
+    filled = fill_seats(waves, people)
+    at_work = ["".join("x" if person.id in filled[wave[0]] else " " for wave in waves) for person in people]
+    assert all(len(run) <= 2 for row in at_work for run in row.split())
+    assert all(row.count("x") == 4 for row in at_work)

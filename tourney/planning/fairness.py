@@ -15,7 +15,7 @@ from tourney.model.event import Division, Event
 from tourney.model.people import Official, Roster, Team
 from tourney.model.plan import Bye, FairnessLine, Heat, Wave
 from tourney.planning.rotation.measure import measure
-from tourney.planning.ties import tied
+from tourney.planning.ties import Ties
 
 ALL = "all"
 
@@ -138,7 +138,8 @@ class Fairness:
         if not met:
             return
         able = [official for official in self.roster.officials if _may_judge(official)]
-        free = {team.id: sum(not tied(official, [team]) for official in able) for team in teams}
+        ties = Ties(able)
+        free = {team.id: len(able) - len(ties.to([team])) for team in teams}
         seats = {team.id: sum(len(heat.judges) for heat in self.mine[team.id]) for team in teams}
         bound = max(ceil(seats[team] / free[team]) for team in seats if free[team])
         worst = min(met, key=lambda pair: (-met[pair], pair))
