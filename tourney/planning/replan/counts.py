@@ -49,11 +49,11 @@ def counted(start: Draft, left: Draft, end: Draft, changes: Changes) -> Iterator
         yield Need(
             "seats must change",
             "changed",
-            _seats_to_change(start, changes),
+            _seats_to_change(left, changes),
             sum(_changed_seats(*pair) for pair in pairs),
         )
     if changes.leaked:
-        must = sum(heat.call_set in changes.leaked for heat in start.open_heats)
+        must = sum(heat.call_set in changes.leaked for heat in left.open_heats)
         yield Need(
             "heats must hear other calls", "hear others", must, sum(old.call_set != new.call_set for old, new in pairs)
         )
@@ -105,15 +105,21 @@ def _to_another_heat(start: Draft, left: Draft) -> int:
     return sum(map(bounds.teams_to_another_heat, short.values()))
 
 
-def _seats_to_change(start: Draft, changes: Changes) -> int:
-    """Over the waves: seats of those who are out, and the further ones where nobody is free to take them."""
-    stay = [person for person in start.roster.officials if person.id not in changes.officials_out]
+def _seats_to_change(left: Draft, changes: Changes) -> int:
+    """Over the waves: seats of those who are out, and the further ones where nobody is free to take them.
+
+    Where heats move or are added besides, only the seats of those who are out are certain.
+    """
+    stay = [person for person in left.roster.officials if person.id not in changes.officials_out]
     must = 0
-    for wave in start.open_waves:
-        bench = {(one.heat, one.duty): one for one in benches(start, wave)}
-        seats = {seat: person for heat in start.in_wave[wave.id] for seat, person in holders(heat).items()}
+    for wave in left.open_waves:
+        bench = {(one.heat, one.duty): one for one in benches(left, wave)}
+        seats = {seat: person for heat in left.in_wave[wave.id] for seat, person in holders(heat).items()}
         vacated = [bench[seat[0], seat[1]] for seat, person in seats.items() if person in changes.officials_out]
-        must += bounds.seats_to_change(vacated, stay, set(seats.values()))
+        if changes.rooms_lost or changes.late:
+            must += len(vacated)
+        else:
+            must += bounds.seats_to_change(vacated, stay, set(seats.values()))
     return must
 
 

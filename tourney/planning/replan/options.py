@@ -99,7 +99,7 @@ def catching_up(draft: Draft, changes: Changes, announced: Mapping[str, datetime
             if end < ends:
                 words = f"--fewer-calls {calls} --round {number}"
                 choices.append(Choice(f"with {calls} calls in round {number} ({words})", f"ends at {end:%H:%M}", False))
-    yield Option("the clock", tuple(choices))
+    yield Option("When the day ends", tuple(choices))
 
 
 def _end(draft: Draft, delay: int, announced: Mapping[str, datetime]) -> datetime:

@@ -191,7 +191,7 @@ class Difference:
                 papers += self._of_heat(old, new, before, after)
         clubs = dict.fromkeys(one.club for one in told if one.kind == "team")
         papers += [Reprint("team itineraries", club, "places or times changed", club=club) for club in clubs]
-        if any(one.kind == "official" for one in told):
+        if any(_duties(self.old, old) != _duties(self.new, new) for old, new in pairs):
             papers.append(Reprint("officials' itineraries", "those who are told", "duties or times changed"))
         rooms = [one.id for one in told if one.kind == "room"]
         if rooms or clubs:
@@ -227,6 +227,11 @@ class Difference:
 
 def _start(plan: Plan, heat: Heat) -> str:
     return f"{plan.wave[heat.wave].start:%H:%M}"
+
+
+def _duties(plan: Plan, heat: Heat | None) -> object:
+    """Who serves in a heat, where and when."""
+    return heat and (heat.seats, heat.room, plan.wave[heat.wave].start)
 
 
 def _round(heat: Heat) -> str:
