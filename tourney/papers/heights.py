@@ -84,7 +84,7 @@ def pack_heat_mm(row: PackHeat, sheet: Sheet) -> float:
     judges = ", ".join(person.name for person in row.heat.officials if person.duty == "judge")
     words = (
         Words(judges, sheet.width - 20 - 32 - 46 - 20 - 4),
-        Words("x" * 8 * len(row.codes), 42),
+        Words("x" * 6 * len(row.codes), 42),
         Words(row.heat.division.name, 24),
     )
     return _tallest(words, 2 * LINE + 2.2, 2.2)
