@@ -80,8 +80,8 @@ def _team_strip(hall: Hall, team: Team) -> TeamStrip:
         for child in team.members
     )
     byes = tuple(bye.round for bye in hall.plan.byes if bye.team == team.id)
-    rows = in_order([*stops, *hall.pauses, *_to_be_drawn(hall, team)])
-    return TeamStrip(hall.teams[team.id], rows, stops, children, byes)
+    rows: list[Stop | Interval] = [*stops, *hall.pauses, *_to_be_drawn(hall, team)]
+    return TeamStrip(hall.teams[team.id], in_order(rows), stops, children, byes)
 
 
 def _to_be_drawn(hall: Hall, team: Team) -> Iterator[Interval]:
