@@ -27,7 +27,8 @@ class Standing:
 class SheetFacts:
     """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn.
 
-    tasks: what is answered to calls that are not of the usual kind, and which are not called. copy: is it printed once more.
+    tasks: what is answered to calls that are not of the usual kind, and which are not called. copy: is it printed once
+    more.
     """
 
     identity: SheetIdentity
