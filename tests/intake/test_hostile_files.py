@@ -128,6 +128,7 @@ def test_one_sentence(name: str) -> None:
     assert (refused.value.message, refused.value.hint.endswith((".", "?"))) == (says, True)
 
 
+TEXT = b'<row r="1"><c r="A1" t="inlineStr"><is>%s</is></c></row>'
 JOINED = b'<mergeCell ref="A1:B2"/>'
 TROUBLED: dict[str, tuple[Callable[[], bytes], str]] = {
     "the last cell there is": (
@@ -139,6 +140,10 @@ TROUBLED: dict[str, tuple[Callable[[], bytes], str]] = {
         "is damaged: a cell has no proper place.",
     ),
     "out of form": (lambda: with_page(b"<row><c>"), "is damaged or cut short."),
+    "two texts in one": (lambda: with_page(TEXT % b"<t>L</t><t>W</t>"), "is damaged or cut short."),
+    "more than text": (lambda: with_page(TEXT % b"<t><b/>L</t>"), "is damaged or cut short."),
+    "another kind": (lambda: with_page(TEXT.replace(b"inlineS", b"s") % b"<t>L</t>"), "is damaged or cut short."),
+    "a row twice": (lambda: with_page(TEXT % b"<t>L</t>" + TEXT % b"<t>W</t>"), "is damaged or cut short."),
     "no page": (lambda: packed({**PARTS, PAGE: b""}), "is damaged or cut short."),
     "joined without end": (
         lambda: with_page(b"</sheetData><mergeCells>" + JOINED * 2000 + b"</mergeCells><sheetData>"),
@@ -161,6 +166,9 @@ def sole(content: bytes) -> Grid:
 
 
 def test_what_does_no_harm_is_read() -> None:
+    assert sole(with_page(TEXT % b"<t><![CDATA[L]]></t>")).at((0, 0)) == "L"
+    assert sole(with_page(TEXT % b"<t />")).at((0, 0)) == ""
+    assert sole(with_page(TEXT % b"<r><t>L</t></r><r><t>W</t></r>")).at((0, 0)) == "LW"
     assert sole(empty_cells()).rows == []
     assert sole(with_page(b'<row r="1"><c r="A1" s="99999"><v>7</v></c></row>')).at((0, 0)) == 7
     assert sole(packed({**PARTS, "xl/vbaProject.bin": b"\0" * 1000})).at((2, 2)) == "here"

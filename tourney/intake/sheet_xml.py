@@ -19,6 +19,7 @@ _TAG = re.compile(rb"<" + _NAMED)
 _ANY_TAG = re.compile(rb"<(?:[\w.-]+:)?" + _NAMED)
 _OWN_TEXT = re.compile(rb"\s*<(?:[\w.-]+:)?is[\s/>]")
 _TWO_TEXTS = re.compile(rb"</(?:[\w.-]+:)?t>\s*<(?:[\w.-]+:)?t[\s/>]")  # 18.4.8: a text has one, or runs
+_MORE_THAN_TEXT = re.compile(rb"<(?:[\w.-]+:)?t(?:\s[^<>]*)?(?<!/)>[^<]*<(?![/!])")  # an element within a text
 _PREFIXED = re.compile(rb"<[\w.-]+:(?:row|c|f|mergeCell)[\s/>]")
 _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
 _KIND = re.compile(rb"\st\s*=\s*[\"']([^\"']*)[\"']")
@@ -101,7 +102,7 @@ def check(part: bytes) -> None:
         ParserCreate().Parse(part, True)
     except ExpatError as reason:
         raise damaged() from reason
-    if b"<!--" in part or _TWO_TEXTS.search(part):
+    if b"<!--" in part or _TWO_TEXTS.search(part) or _MORE_THAN_TEXT.search(part):
         raise damaged()
 
 
