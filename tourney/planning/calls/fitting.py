@@ -1,0 +1,180 @@
+"""Which items further sets hold, fitted among sets that are sealed: one small model, solved by CP-SAT.
+
+van der Linden, Linear Models for Optimal Test Design (2005): forms assembled beside forms that are in use already.
+"""
+
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from itertools import combinations
+from random import Random
+
+from ortools.sat.python import cp_model
+
+from tourney.planning.calls.pool import Counts, Pool
+from tourney.planning.calls.balance import BANDS, Profile
+from tourney.planning.calls.solver import found, solve
+
+RULES, LIKENESS = 0.5, 0.05  # deterministic time of the search for sets that keep the rules, and for two to be alike
+# Prices: neighbours in a set, an item too soon, a section's use further apart by one, a call that leaked.
+NEIGHBOUR, SOON, UNEVEN, KNOWN = 40, 12, 3, 1
+BAND, OFF = 100, 5  # prices of a call too many in a tercile, of a hundredth bit
+TASTE = 8  # values of what is drawn
+UNIT = 100  # parts of a bit
+NEAR_ENOUGH = 0.01  # distance from the mean sum of difficulty, in parts of it, that costs nothing
+
+Items = tuple[int, ...]
+Vars = list[cp_model.IntVar]
+
+
+@dataclass(frozen=True, slots=True)
+class Form:
+    """A set to be found. order: its place among the sets heard, None for one outside the rotation."""
+
+    order: int | None
+    counts: Counts
+
+
+@dataclass(frozen=True, slots=True)
+class Beside:
+    """What further sets are fitted among. heard: (order, items) of the rotation. taken: sets that none may equal.
+
+    gap: sets between two uses of an item. leaked: items that should come back as little as can be. like: what a set of
+    the rotation is like.
+    """
+
+    pool: Pool
+    gap: int
+    heard: tuple[tuple[int, Items], ...]
+    taken: frozenset[frozenset[int]]
+    leaked: frozenset[int]
+    like: Profile
+
+
+@dataclass
+class NoFit(Exception):
+    """No set differs from every other one. proven: there is none; else none was found."""
+
+    proven: bool
+
+
+def fit(forms: Sequence[Form], beside: Beside, random: Random) -> list[Items]:
+    """Items of each form: all at once by the rules, then two by two, round the ring, as hard as the others. NoFit."""
+    chosen = _Model(forms, beside, random).by_the_rules()
+    places = range(len(forms))
+    for pair in sorted({tuple(sorted({at, (at + 1) % len(forms)})) for at in places}):
+        fixed = [(order, chosen[at]) for at in places if at not in pair and (order := forms[at].order) is not None]
+        others = frozenset(frozenset(chosen[at]) for at in places if at not in pair)
+        among = replace(beside, heard=(*beside.heard, *fixed), taken=beside.taken | others)
+        better = _Model([forms[at] for at in pair], among, random).alike([chosen[at] for at in pair])
+        for at, items in zip(pair, better, strict=True):
+            chosen[at] = items
+    return chosen
+
+
+class _Model:
+    """holds[form][item]; whatever breaks a rule, and whatever is only unwanted, has its price."""
+
+    def __init__(self, forms: Sequence[Form], beside: Beside, random: Random) -> None:
+        self.forms, self.beside, self.pool = forms, beside, beside.pool
+        self.model, self.seed = cp_model.CpModel(), random.randrange(2**31)
+        self.broken: list[cp_model.LinearExprT] = []
+        self.unlike: list[cp_model.LinearExprT] = []
+        orders = [order for order, _ in beside.heard]
+        self.orders = sorted([*orders, *(one.order for one in forms if one.order is not None)])
+        self.holds = [[self.model.new_bool_var("") for _ in self.pool.items] for _ in forms]
+        for one, row in zip(forms, self.holds, strict=True):
+            for members, calls in zip(self.pool.members, one.counts, strict=True):
+                self.model.add(sum(row[item] for item in members) == calls)
+            self._keep_apart(one, row)
+            self._as_hard_as_the_others(one, row)
+            self.unlike += [random.randrange(TASTE) * held for held in row]
+            for items in sorted(map(sorted, beside.taken)):
+                self.model.add(sum(row[item] for item in items) <= len(items) - 1)
+        self._apart_from_each_other()
+        self._even_use()
+
+    def by_the_rules(self) -> list[Items]:
+        """The items of each form with the least that breaks a rule. NoFit."""
+        self.model.minimize(sum(self.broken))
+        solver, status = solve(self.model, self.seed, RULES)
+        if not found(status):
+            raise NoFit(status == cp_model.INFEASIBLE)
+        return self._held(solver)
+
+    def alike(self, start: Sequence[Items]) -> list[Items]:
+        """The items of each form, as hard as the others, and no rule broken more than at the start."""
+        for row, items in zip(self.holds, start, strict=True):
+            for item, held in enumerate(row):
+                self.model.add_hint(held, item in items)
+        self.model.minimize(sum(self.broken))
+        solver, status = solve(self.model, self.seed, LIKENESS)
+        if not found(status):
+            return list(start)
+        self.model.add(sum(self.broken) <= round(solver.objective_value))
+        self.model.minimize(sum(self.unlike))
+        better, status = solve(self.model, self.seed, LIKENESS)
+        return self._held(better if found(status) else solver)
+
+    def _held(self, solver: cp_model.CpSolver) -> list[Items]:
+        return [tuple(item for item, held in enumerate(row) if solver.value(held)) for row in self.holds]
+
+    def _keep_apart(self, one: Form, row: Vars) -> None:
+        """Neighbours in the set, items of the sets heard shortly before or after, items that leaked."""
+        for item in range(1, len(row)):
+            if self.pool.joined[item]:
+                self._price_both(row[item - 1], row[item], NEIGHBOUR)
+        for order, items in self.beside.heard:
+            if self._close(order, one.order):
+                self.broken += [SOON * row[item] for item in items]
+        self.broken += [KNOWN * row[item] for item in sorted(self.beside.leaked)]
+
+    def _close(self, one: int | None, other: int | None) -> bool:
+        """Are two sets heard so shortly after each other that no item may be in both."""
+        if one is None or other is None:
+            return False
+        return abs(self.orders.index(one) - self.orders.index(other)) <= self.beside.gap
+
+    def _price_both(self, one: cp_model.IntVar, other: cp_model.IntVar, price: int) -> None:
+        both = self.model.new_bool_var("")
+        self.model.add_bool_or(~one, ~other, both)
+        self.broken.append(price * both)
+
+    def _as_hard_as_the_others(self, one: Form, row: Vars) -> None:
+        """The sum of difficulty, and the calls of each tercile, near those of the mean set."""
+        profile, calls = self.beside.like, sum(one.counts)
+        part = calls / max(1, sum(profile.wanted))
+        aim, bits = round(UNIT * profile.bits * part), [round(UNIT * bit) for bit in self.pool.bits]
+        made = sum(bit * held for bit, held in zip(bits, row, strict=True))
+        self.unlike.append(OFF * self._beyond(made - aim, round(NEAR_ENOUGH * aim), UNIT * UNIT * calls))
+        for band in range(BANDS):
+            held = sum(row[item] for item in range(len(row)) if profile.band[item] == band)
+            self.unlike.append(BAND * self._beyond(held - round(profile.wanted[band] * part), 1, calls))
+
+    def _beyond(self, value: cp_model.LinearExprT, free: int, most: int) -> cp_model.IntVar:
+        """By how much a value is further from 0 than is free, at the least."""
+        off = self.model.new_int_var(0, most, "")
+        self.model.add(value - free <= off)
+        self.model.add(-value - free <= off)
+        return off
+
+    def _apart_from_each_other(self) -> None:
+        """No item in two of the forms that are heard shortly after each other."""
+        for (one, row), (other, second) in combinations(list(zip(self.forms, self.holds, strict=True)), 2):
+            if self._close(one.order, other.order):
+                for item in range(len(self.pool.items)):
+                    self._price_both(row[item], second[item], SOON)
+
+    def _even_use(self) -> None:
+        """Over the day the items of a section are used as often as each other, or once more."""
+        uses = Counter(item for _, items in self.beside.heard for item in items)
+        rows = [row for one, row in zip(self.forms, self.holds, strict=True) if one.order is not None]
+        most = max(uses.values(), default=0) + len(rows)
+        for members in self.pool.members:
+            top, low = self.model.new_int_var(0, most, ""), self.model.new_int_var(0, most, "")
+            for item in members:
+                total = uses[item] + sum(row[item] for row in rows)
+                self.model.add(total <= top)
+                self.model.add(total >= low)
+            if members:
+                self.broken.append(UNEVEN * self._beyond(top - low, 1, most))
