@@ -95,15 +95,39 @@ def _staying(draft: Draft, wave: Wave) -> dict[Seat, str]:
 
 
 def _filled(draft: Draft, wave: Wave) -> list[Heat] | None:
-    """The heats of a wave with every seat filled and as few seats changed as can be; None when there are too few."""
+    """The heats of a wave with every seat filled and as few seats changed as can be; None when there are too few.
+
+    Where free people can take all empty seats, nobody else moves; only else is the whole wave looked at.
+    """
     rows, staying, worth = benches(draft, wave), _staying(draft, wave), _worth(draft)
+    kept = Counter((heat, duty) for heat, duty, _ in staying)
+    empty = [replace(row, seats=row.seats - kept[row.heat, row.duty]) for row in rows]
+    busy = set(staying.values())
+    free = [official for official in draft.roster.officials if official.id not in busy]
+    fresh = _cheapest([row for row in empty if row.seats], free, {}, worth)
+    if fresh is not None:
+        people = {(row.heat, row.duty): list(fresh.get((row.heat, row.duty), ())) for row in rows}
+        for (heat, duty, _), person in staying.items():
+            people[heat, duty].append(person)
+    else:
+        whole = _cheapest(rows, draft.roster.officials, staying, worth)
+        if whole is None:
+            return None
+        people = whole
+    return [_seated(draft, heat, people, staying) for heat in draft.in_wave[wave.id] if heat.teams]
+
+
+def _cheapest(
+    rows: Sequence[Bench], officials: Sequence[Official], staying: Mapping[Seat, str], worth: "_Worth"
+) -> dict[tuple[str, Duty], list[str]] | None:
+    """Who takes the seats of these benches, by the cheapest flow; None when they can't all be filled."""
     graph: nx.DiGraph[object] = nx.DiGraph()
     graph.add_node("source", demand=-needed(rows))
     graph.add_node("sink", demand=needed(rows))
     here = {(seat[0], seat[1], person) for seat, person in staying.items()}
     for number, bench in enumerate(rows):
         graph.add_edge(number, "sink", capacity=bench.seats, weight=0)
-    for official in draft.roster.officials:
+    for official in officials:
         graph.add_edge("source", official.id, capacity=1, weight=0)
         for number, bench in enumerate(rows):
             if bench.suits(official):
@@ -113,11 +137,10 @@ def _filled(draft: Draft, wave: Wave) -> list[Heat] | None:
         _, flow = nx.network_simplex(graph)
     except nx.NetworkXUnfeasible:
         return None
-    people = {
-        (bench.heat, bench.duty): [o.id for o in draft.roster.officials if flow[o.id].get(number)]
+    return {
+        (bench.heat, bench.duty): [one.id for one in officials if flow[one.id].get(number)]
         for number, bench in enumerate(rows)
     }
-    return [_seated(draft, heat, people, staying) for heat in draft.in_wave[wave.id] if heat.teams]
 
 
 def _seated(
