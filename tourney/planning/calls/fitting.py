@@ -11,8 +11,8 @@ from random import Random
 
 from ortools.sat.python import cp_model
 
-from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.balance import BANDS, Profile
+from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.solver import found, solve
 
 RULES, LIKENESS = 0.5, 0.05  # deterministic time of the search for sets that keep the rules, and for two to be alike
