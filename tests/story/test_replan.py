@@ -257,3 +257,25 @@ def test_a_replanned_day_is_not_drawn_anew(tourney: Tourney, day: Path) -> None:
     assert tourney("plan", day).code == 0 and (day / "plan.json").read_bytes() == written
     rows = tourney("record", day, "--json").document["rows"]
     assert rows[-1]["why"] == "absent: O02"
+
+
+def test_rounds_drawn_by_standing_go_on_after_a_change(tourney: Tourney, printed: Path, tmp_path: Path) -> None:
+    folder = Path(
+        shutil.copytree(printed, tmp_path / "barns", ignore=shutil.ignore_patterns("*.json", "record*", "papers"))
+    )
+    settings = SETTINGS.replace("rounds = 3", 'rounds = 3\ndraw = "by_standing"')
+    (folder / "event.toml").write_text(settings, encoding="utf-8")
+    assert tourney("plan", folder).code == 0
+    kept = read(folder / "plan.json")["reserved"]
+    assert tourney("replan", folder, "--absent", "O03", "--delay", "15", "--at", "09:01", "--confirm").code == 0
+    assert tourney("papers", folder).code == 0
+    after = read(folder / "plan.json")
+    assert after["reserved"] == kept
+    fill(folder, folder / "papers", {heat["id"] for heat in after["heats"]}, "first")
+    assert tourney("collect", folder).code == 0
+    said = tourney("plan", folder)
+    assert said.code == 0, said.out
+    second = [heat for heat in read(folder / "plan.json")["heats"] if heat["round"] == 2]
+    assert "O03" not in {team for heat in second for team in heat["teams"]}
+    assert {heat["wave"] for heat in second} <= {slot["wave"] for slot in kept if slot["round"] == 2}
+    assert tourney("verify", folder).code == 0

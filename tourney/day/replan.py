@@ -245,7 +245,7 @@ def _files(found: "Replanned") -> Iterable[str]:
             case "score sheets":
                 yield f"judges/{rooms[paper.room]}.xlsx"
             case "script":
-                yield f"callers/{rooms[paper.room]}.html"
+                yield f"callers/{rooms[paper.room]}.html" if paper.room else "callers"
             case "team itineraries":
                 yield f"clubs/{clubs[paper.club]}.html"
             case "officials' itineraries":

@@ -241,6 +241,7 @@ def test_a_leaked_set_leaves_the_book(barns: PlayedDay, change: Change, broken: 
     heats = [heat for heat in day.plan.heats if heat.call_set == leaked]
     assert needs(found)["heats must hear other calls"] == (len(heats), len(heats))
     assert {paper.of for paper in found.reprint if paper.paper == "score sheets"} == {heat.id for heat in heats}
+    assert "J-FINAL-2" in {paper.of for paper in found.reprint if paper.paper == "script"}
     old, new = day.book.set[leaked], found.book.set[f"{leaked}-2"]
     assert (new.round, new.order) == (old.round, old.order)
     assert [call.item for call in new.calls] != [call.item for call in old.calls]
@@ -248,6 +249,22 @@ def test_a_leaked_set_leaves_the_book(barns: PlayedDay, change: Change, broken: 
     heard = next(heat.call_set for heat in day.plan.heats if heat.wave in day.held)
     with pytest.raises(Refusal, match="heard already"):
         change(day, Changes(leaked=(heard,)))
+
+
+def test_places_kept_for_later_rounds_move_too(make: Any, change: Change, played: Played) -> None:
+    rules = {"name": "Junior", "rounds": 3, "judges": 1, "timekeeper": "caller", "draw": "by_standing"}
+    event = make.event([rules], 4)
+    roster = make.roster(event, {"Junior": 6}, 10, clubs=6, tied=0)
+    plan, book = planning.plan_day(event, roster, built_in(), "a secret", "sha256:0")
+    assert [len({one.room for one in plan.reserved if one.round == number}) for number in (2, 3)] == [3, 3]
+    day = played(PlayedDay(plan, book, roster, frozenset(), "00:00", {}), "09:00")
+    room = plan.reserved[0].room
+    found = change(day, Changes(rooms_lost=(room,)))
+    assert {one.id for one in found.plan.reserved} == {one.id for one in plan.reserved}
+    assert room not in {one.room for one in found.plan.reserved}
+    assert [one.wave for one in found.plan.reserved] == [one.wave for one in plan.reserved]
+    late = change(day, Changes(late=(LATE,)))  # every drawn round has begun: it is in the draw of the next one
+    assert late.plan.heats == plan.heats and late.plan.team["J09"].name == "Latecomers"
 
 
 @pytest.fixture

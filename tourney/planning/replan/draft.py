@@ -137,10 +137,14 @@ class Draft:
         """Calls in the heats of a round."""
         return dict(self.short).get((division, round_), self.event.division(division).calls)
 
+    def may_stand(self, heat: Heat) -> tuple[str, ...]:
+        """Teams of a heat; all of the division while they are still to be drawn."""
+        return heat.teams or tuple(team.id for team in self.roster.teams if team.division == heat.division)
+
     def children(self, heat: Heat) -> list[Contestant]:
-        """All members of the teams of a heat; of every team of the division while they are still to be drawn."""
-        teams = heat.teams or tuple(team.id for team in self.roster.teams if team.division == heat.division)
-        return [self.roster.contestant[child] for team in teams for child in self.roster.team[team].members]
+        """All members of the teams that may stand in a heat."""
+        teams = [self.roster.team[team] for team in self.may_stand(heat)]
+        return [self.roster.contestant[child] for team in teams for child in team.members]
 
     def width(self, heat: Heat) -> int:
         """Contestants in the line of a heat; the most that can be while its teams are still to be drawn."""
@@ -155,13 +159,13 @@ class Draft:
         mine = [heat for heat in self.heats if team in heat.teams]
         return sorted(mine, key=lambda heat: self.place[heat.wave])
 
-    def rested(self, teams: Iterable[str], wave: Wave, but: str = "") -> bool:
-        """Would these teams be free and rested in a wave. but: id of a heat that does not count."""
+    def rested(self, teams: Iterable[str], wave: Wave) -> bool:
+        """Would these teams be free and rested in a wave."""
         rest = timedelta(minutes=self.event.day.rest)
         for team in teams:
-            for heat in self.heats_of(team):
+            for heat in (heat for heat in self.heats if team in self.may_stand(heat)):
                 other = self.wave[heat.wave]
                 apart = other.start - wave.end if other.start >= wave.start else wave.start - other.end
-                if heat.id != but and (other.id == wave.id or apart < rest):
+                if other.id == wave.id or apart < rest:
                     return False
         return True

@@ -66,8 +66,22 @@ def relocated(draft: Draft, homeless: Sequence[Heat]) -> Draft:
         draft = joined or draft
         left += [] if joined else [heat]
     for heat in _largest_rounds_first(left):
-        draft = _late_in_the_day(draft, replace(heat, call_set=NO_SET))
+        draft = _late_in_the_day(draft, replace(heat, call_set=_own_set(draft, heat)))
     return draft
+
+
+def _own_set(draft: Draft, heat: Heat) -> str:
+    """The set of a heat outside the rotation goes with it while nobody else hears it; all others need a fresh one."""
+    own = draft.set.get(heat.call_set)
+    if own is None or own.use == "rotation":
+        return NO_SET
+    if any(other.call_set == own.id for other in draft.heats):
+        raise Refusal(
+            f"{heat.id} finds no room in its wave, and its calls are heard there by others.",
+            cures=("Find another room for it: a room of the settings may stand for any place.",),
+            proven=False,
+        )
+    return own.id
 
 
 def _largest_rounds_first(heats: Sequence[Heat]) -> list[Heat]:

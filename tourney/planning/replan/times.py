@@ -33,7 +33,7 @@ def on_the_clock(draft: Draft, delay: int, announced: Mapping[str, datetime]) ->
     waves: list[Wave] = []
     first = next((wave.id for wave in draft.open_waves), None)
     for number, wave in enumerate(draft.waves):
-        teams = [team for heat in draft.in_wave[wave.id] for team in heat.teams]
+        teams = [team for heat in draft.in_wave[wave.id] for team in draft.may_stand(heat)]
         moved = wave
         if wave.id not in draft.held:
             earliest = announced.get(wave.id, wave.start)

@@ -27,7 +27,7 @@ class Told:
 
 @dataclass(frozen=True, slots=True)
 class Reprint:
-    """A paper that is to be printed anew. of: the heat, club or room that it is about.
+    """A paper that is to be printed anew. of: the heat, club, room or call set that it is about.
 
     room, club: whose document holds it, where it is not one for all. needed: False where the old one still holds.
     """
@@ -189,6 +189,12 @@ class Difference:
         for old, new in pairs:
             if new:
                 papers += self._of_heat(old, new, before, after)
+        known = {found.id for found in before.sets}
+        papers += [
+            Reprint("script", found.id, "steps in for a set that leaked")
+            for found in after.sets
+            if found.use != "rotation" and found.id not in known
+        ]
         clubs = dict.fromkeys(one.club for one in told if one.kind == "team")
         papers += [Reprint("team itineraries", club, "places or times changed", club=club) for club in clubs]
         if any(_duties(self.old, old) != _duties(self.new, new) for old, new in pairs):
