@@ -16,6 +16,8 @@ from openpyxl import load_workbook
 from tourney import clock
 from tourney.cli import main
 from tourney.model.sheet_layout import sheet_code
+from tourney.record.journal import Journal
+from tourney.record.state import fold
 from tourney.resources import sample_events
 
 Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
@@ -52,14 +54,22 @@ def standing(folder: Path, tourney: Tourney) -> Any:
     return document["divisions"]
 
 
+def clean_call(folder: Path, heat: Any, line: int) -> int:
+    """A call in which no judge of the heat found a fault in this line."""
+    with Journal.open(folder / "record.sqlite") as journal:
+        sheets = [sheet for sheet in fold(journal.rows()).sheets if sheet.heat == heat["id"]]
+    marked = {mark.call for sheet in sheets for mark in sheet.marks if mark.line == line}
+    return next(call for call in range(1, 17) if call not in marked)
+
+
 def test_each_kind_of_ruling_and_back_again(tourney: Tourney, played: Path, heat: Any) -> None:
     line, code = heat["line"], sheet_code(heat["id"], 1)
     team = next(team for team in read(played / "plan.json")["teams"] if line[0] in team["members"])
     free = [child for child in team["members"] if child not in line]
     before = standing(played, tourney)
     asked: list[tuple[object, ...]] = [
-        ("correct", code.lower(), "--line", 1, "--call", 1, "--to", "l,w"),
-        ("settle", heat["id"], "--line", 2, "--call", 2, "--to", "LW"),
+        ("correct", code.lower(), "--line", 1, "--call", clean_call(played, heat, 1), "--to", "l,w"),
+        ("settle", heat["id"], "--line", 2, "--call", clean_call(played, heat, 2), "--to", "LW"),
         ("swap", heat["id"], "--line", 1, "--with", 4),
         ("no-show", line[1], "--heat", heat["id"]),
         ("no-show", team["id"]),
