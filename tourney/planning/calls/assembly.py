@@ -8,17 +8,16 @@ unmet, CP-SAT finds the sets or proves that counts and neighbours leave no room.
 from collections import deque
 from collections.abc import Sequence
 from dataclasses import dataclass
-from math import ceil, floor
 from random import Random
 
-from tourney.planning.calls.balance import balance, profile_of
+from tourney.planning.calls.balance import balance
 from tourney.planning.calls.board import Board
-from tourney.planning.calls.exact import Likeness, assemble_exactly
+from tourney.planning.calls.exact import assemble_exactly
+from tourney.planning.calls.narrowing import narrow
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.selection import fewest_neighbours, select
 
-WIDEST = 0.01  # spread of the sums of difficulty, in parts of their mean, that is wanted
-EQUALISING = 0.5  # deterministic time of a search for it, see `solver`
+AIM = 0.009  # spread of the sums of difficulty, in parts of their mean, that is good enough; the limit is 1 %
 REPEAT, NEIGHBOUR, USE = 1e9, 1e6, 1e3  # prices of an item; what is drawn costs less than one use
 
 
@@ -74,22 +73,17 @@ def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> 
     return Assembly(board, board.neighbours(), spread, sum(least))
 
 
-def equalise(assembly: Assembly, random: Random) -> Board:
-    """The same sets, all equally hard: by exchanges, and by CP-SAT where these leave more than 1 % between them."""
+def equalise(assembly: Assembly, random: Random, aim: float = AIM) -> Board:
+    """The same sets, all equally hard: by exchanges, and by CP-SAT where these leave more between them than `aim`.
+
+    aim: spread of the sums of difficulty, in parts of their mean.
+    """
     board = assembly.board
     balance(board, random)
-    pool, rows = board.pool, [sorted(held) for held in board.sets]
-    sums = [pool.total(row) for row in rows]
-    if max(sums) - min(sums) <= WIDEST * sum(sums) / len(sums):
+    sums = [board.pool.total(held) for held in board.sets]
+    if max(sums) - min(sums) <= aim * sum(sums) / len(sums):
         return board
-    mean, counts, pairs = profile_of(board), [pool.counts(row) for row in rows], [pool.neighbours(row) for row in rows]
-    limits = ((1 - WIDEST / 2) * mean.bits, (1 + WIDEST / 2) * mean.bits)
-    thirds = [(ceil(calls - 1), floor(calls + 1)) for calls in mean.wanted]
-    for bands in (thirds, ()):
-        like, seed = Likeness(limits, mean.band, bands), random.randrange(2**31)
-        answer = assemble_exactly(pool, counts, board.gap, rows, seed, pairs, even=True, like=like, effort=EQUALISING)
-        if answer.sets:
-            return Board(pool, answer.sets, board.gap)
+    narrow(board, aim, random)
     return board
 
 

@@ -12,13 +12,13 @@ from tourney.model.calls import Call, CallSet
 from tourney.model.event import Division
 from tourney.model.plan import FairnessLine
 from tourney.planning.calls.assembly import Assembly, NoRoom, assemble, equalise
-from tourney.planning.calls.balance import profile_of
 from tourney.planning.calls.fairness import Day, fairness_lines
 from tourney.planning.calls.kinds import call_of
 from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.ordering import Run, order_calls
 from tourney.planning.calls.others import Stream, draw_others
 from tourney.planning.calls.pool import Pool, pool_of
+from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
 from tourney.planning.calls.terms import Terms, settle
 

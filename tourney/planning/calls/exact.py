@@ -13,15 +13,6 @@ APART = 4  # places between two neighbours of one set: never within three calls
 
 
 @dataclass(frozen=True, slots=True)
-class Likeness:
-    """Limits for every set. sums: least and most difficulty, in bits. band: of each item; bands: calls of each band."""
-
-    sums: tuple[float, float]
-    band: Sequence[int]
-    bands: Sequence[tuple[int, int]]
-
-
-@dataclass(frozen=True, slots=True)
 class Answer:
     """sets: items of each, none when none was found. proven: nothing better is possible, or nothing at all."""
 
@@ -38,6 +29,38 @@ def crowd_limit(calls: int) -> int:
     return calls if calls >= 2 * APART else max(0, 2 * (calls - APART))
 
 
+class Forms:
+    """A model of all sets. holds[set][item]; calls a section, gap and neighbours are in it already."""
+
+    def __init__(self, pool: Pool, counts: Sequence[Counts], gap: int, most: Sequence[int]) -> None:
+        """most: pairs of neighbours that each set may have."""
+        self.model = model = cp_model.CpModel()
+        self.holds = [
+            [model.new_bool_var(f"{at} {item}") for item in range(len(pool.items))] for at in range(len(counts))
+        ]
+        for row, wanted in zip(self.holds, counts, strict=True):
+            for section, calls in enumerate(wanted):
+                model.add(sum(row[item] for item in pool.members[section]) == calls)
+        if gap:
+            for first in range(len(counts) - 1):
+                for item in range(len(pool.items)):
+                    model.add_at_most_one(row[item] for row in self.holds[first : first + gap + 1])
+        self.pairs = [_pairs(model, pool, row, limit) for row, limit in zip(self.holds, most, strict=True)]
+        for row, wanted in zip(self.holds, counts, strict=True):
+            if crowd_limit(sum(wanted)) < sum(wanted):
+                _leave_room(model, pool, row, sum(wanted))
+
+    def hint(self, rows: Sequence[Sequence[int]]) -> None:
+        """Sets to start from."""
+        for row, chosen in zip(self.holds, rows, strict=True):
+            for item, held in enumerate(row):
+                self.model.add_hint(held, item in chosen)
+
+    def read(self, solver: cp_model.CpSolver) -> tuple[tuple[int, ...], ...]:
+        """Items of each set."""
+        return tuple(tuple(item for item, held in enumerate(row) if solver.value(held)) for row in self.holds)
+
+
 def assemble_exactly(
     pool: Pool,
     counts: Sequence[Counts],
@@ -46,52 +69,23 @@ def assemble_exactly(
     seed: int,
     neighbours: Sequence[int] | None = None,
     even: bool = False,
-    like: Likeness | None = None,
-    effort: float = EFFORT,
 ) -> Answer:
     """Sets with these calls a section, no item twice within `gap` sets, used as evenly as can be within each section.
 
     neighbours: most pairs of neighbours of each set; left out: as few as can be over all sets, before even use.
-    even: uses within a section must differ by as little as their number allows. like: what every set must keep to.
-    hint: sets to start from. effort: see `solver`.
+    even: uses within a section must differ by as little as their number allows. hint: sets to start from.
     """
-    model = cp_model.CpModel()
-    holds = [[model.new_bool_var(f"{at} {item}") for item in range(len(pool.items))] for at in range(len(counts))]
-    for at, (row, wanted) in enumerate(zip(holds, counts, strict=True)):
-        for section, calls in enumerate(wanted):
-            model.add(sum(row[item] for item in pool.members[section]) == calls)
-        for item, held in enumerate(row):
-            model.add_hint(held, item in hint[at])
-        if like:
-            _keep_alike(model, pool, row, like)
-    if gap:
-        for first in range(len(counts) - 1):
-            for item in range(len(pool.items)):
-                model.add_at_most_one(row[item] for row in holds[first : first + gap + 1])
-    most = neighbours or [len(pool.items)] * len(counts)
-    pairs = [_pairs(model, pool, row, limit) for row, limit in zip(holds, most, strict=True)]
-    for row, wanted in zip(holds, counts, strict=True):
-        if crowd_limit(sum(wanted)) < sum(wanted):
-            _leave_room(model, pool, row, sum(wanted))
-    spreads = _spreads(model, pool, holds, counts, even)
+    forms = Forms(pool, counts, gap, neighbours or [len(pool.items)] * len(counts))
+    forms.hint(hint)
+    spreads = _spreads(forms.model, pool, forms.holds, counts, even)
     if neighbours is None:
-        model.minimize(sum(spreads) + len(counts) * len(pool.items) * sum(sum(row) for row in pairs))
+        forms.model.minimize(sum(spreads) + len(counts) * len(pool.items) * sum(sum(row) for row in forms.pairs))
     elif not even:
-        model.minimize(sum(spreads))
-    solver, status = solve(model, seed, effort)
+        forms.model.minimize(sum(spreads))
+    solver, status = solve(forms.model, seed, EFFORT)
     if not found(status):
         return Answer(None, status == cp_model.INFEASIBLE)
-    sets = tuple(tuple(item for item, held in enumerate(row) if solver.value(held)) for row in holds)
-    return Answer(sets, status == cp_model.OPTIMAL)
-
-
-def _keep_alike(model: cp_model.CpModel, pool: Pool, row: Sequence[cp_model.IntVar], like: Likeness) -> None:
-    """Difficulty in thousandths of a bit, and calls of each band, between their limits."""
-    total = sum(round(1000 * bits) * held for bits, held in zip(pool.bits, row, strict=True))
-    model.add_linear_constraint(total, round(1000 * like.sums[0]), round(1000 * like.sums[1]))
-    for band, (least, most) in enumerate(like.bands):
-        calls = sum(held for held, of in zip(row, like.band, strict=True) if of == band)
-        model.add_linear_constraint(calls, least, most)
+    return Answer(forms.read(solver), status == cp_model.OPTIMAL)
 
 
 def _pairs(model: cp_model.CpModel, pool: Pool, row: Sequence[cp_model.IntVar], most: int) -> list[cp_model.IntVar]:

@@ -9,7 +9,6 @@ from typing import TypeVar
 from tourney.canon.counting import guessing_chances
 from tourney.model.event import Division
 from tourney.model.plan import FairnessLine
-from tourney.planning.calls.balance import BANDS, terciles
 from tourney.planning.calls.need import Row
 from tourney.planning.calls.ordering import (
     SHORT,
@@ -21,6 +20,7 @@ from tourney.planning.calls.ordering import (
     twice_running,
 )
 from tourney.planning.calls.pool import Counts, Pool
+from tourney.planning.calls.profile import BANDS, terciles
 from tourney.planning.calls.selection import fewest_neighbours, fewest_of
 from tourney.planning.calls.terms import Terms
 

@@ -11,8 +11,8 @@ from random import Random
 
 from ortools.sat.python import cp_model
 
-from tourney.planning.calls.balance import BANDS, Profile
 from tourney.planning.calls.pool import Counts, Pool
+from tourney.planning.calls.profile import BANDS, Profile
 from tourney.planning.calls.solver import found, solve
 
 RULES, LIKENESS = 0.5, 0.05  # deterministic time of the search for sets that keep the rules, and for two to be alike
@@ -60,7 +60,10 @@ class NoFit(Exception):
 
 def fit(forms: Sequence[Form], beside: Beside, random: Random) -> list[Items]:
     """Items of each form: all at once by the rules, then two by two, round the ring, as hard as the others. NoFit."""
-    chosen = _Model(forms, beside, random).by_the_rules()
+    whole = _Model(forms, beside, random)
+    chosen = whole.by_the_rules()
+    if len(forms) <= 2:
+        return whole.alike(chosen)
     places = range(len(forms))
     for pair in sorted({tuple(sorted({at, (at + 1) % len(forms)})) for at in places}):
         fixed = [(order, chosen[at]) for at in places if at not in pair and (order := forms[at].order) is not None]
@@ -78,6 +81,7 @@ class _Model:
     def __init__(self, forms: Sequence[Form], beside: Beside, random: Random) -> None:
         self.forms, self.beside, self.pool = forms, beside, beside.pool
         self.model, self.seed = cp_model.CpModel(), random.randrange(2**31)
+        self.least: int | None = None  # of what breaks a rule, once that is known
         self.broken: list[cp_model.LinearExprT] = []
         self.unlike: list[cp_model.LinearExprT] = []
         orders = [order for order, _ in beside.heard]
@@ -100,6 +104,7 @@ class _Model:
         solver, status = solve(self.model, self.seed, RULES)
         if not found(status):
             raise NoFit(status == cp_model.INFEASIBLE)
+        self.least = round(solver.objective_value)
         return self._held(solver)
 
     def alike(self, start: Sequence[Items]) -> list[Items]:
@@ -107,14 +112,13 @@ class _Model:
         for row, items in zip(self.holds, start, strict=True):
             for item, held in enumerate(row):
                 self.model.add_hint(held, item in items)
-        self.model.minimize(sum(self.broken))
-        solver, status = solve(self.model, self.seed, LIKENESS)
-        if not found(status):
-            return list(start)
-        self.model.add(sum(self.broken) <= round(solver.objective_value))
+        best = list(start)
+        if self.least is None:
+            best = self.by_the_rules()
+        self.model.add(sum(self.broken) <= (self.least or 0))
         self.model.minimize(sum(self.unlike))
-        better, status = solve(self.model, self.seed, LIKENESS)
-        return self._held(better if found(status) else solver)
+        solver, status = solve(self.model, self.seed, LIKENESS)
+        return self._held(solver) if found(status) else best
 
     def _held(self, solver: cp_model.CpSolver) -> list[Items]:
         return [tuple(item for item, held in enumerate(row) if solver.value(held)) for row in self.holds]

@@ -13,13 +13,13 @@ from tourney.draw import Draw
 from tourney.errors import Refusal
 from tourney.model.calls import CallSet
 from tourney.model.event import Division
-from tourney.planning.calls.balance import profile_of
 from tourney.planning.calls.board import Board
 from tourney.planning.calls.draw import call_set_of
 from tourney.planning.calls.fitting import Beside, Form, Items, NoFit, fit
 from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.ordering import close_by, order_calls, runs
 from tourney.planning.calls.pool import Pool, pool_of
+from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
 from tourney.planning.calls.selection import fewest_neighbours
 from tourney.planning.calls.terms import DEFAULT_GAP

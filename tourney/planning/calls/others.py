@@ -8,9 +8,9 @@ from random import Random
 from tourney.errors import Refusal
 from tourney.model.calls import Use
 from tourney.planning.calls.assembly import NoRoom
-from tourney.planning.calls.balance import Profile
 from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.pool import Counts, Pool
+from tourney.planning.calls.profile import Profile
 from tourney.planning.calls.quotas import draw_quotas
 from tourney.planning.calls.single import draw_single
 from tourney.planning.calls.terms import Terms

@@ -3,12 +3,15 @@
 from collections.abc import Collection, Iterator, Sequence
 from random import Random
 
+import numpy as np
+
 from tourney.planning.calls.assembly import NEIGHBOUR, NoRoom
-from tourney.planning.calls.balance import LEAST_GAIN, Balance, Profile
+from tourney.planning.calls.balance import Balance
 from tourney.planning.calls.board import Board
 from tourney.planning.calls.exact import APART
 from tourney.planning.calls.ordering import close_by
 from tourney.planning.calls.pool import Counts, Pool
+from tourney.planning.calls.profile import Profile
 from tourney.planning.calls.selection import select
 
 STARTS = 8
@@ -38,8 +41,8 @@ def draw_single(
             if frozenset(chosen) not in taken and Board(pool, [chosen], 0).orderly:
                 # Of few calls no two can be far apart, so none may sound alike.
                 alike = close_by(chosen, pool.alike) if len(chosen) <= APART else 0
-                found.append((alike, state.cost(0), chosen))
-        if found and not min(found)[0] and not state.off(0):
+                found.append((alike, float(state.costs[0]), chosen))
+        if found and not min(found)[0] and not state.off[0]:
             break
     if not found:
         raise NoRoom(proven=False)
@@ -49,10 +52,10 @@ def draw_single(
 def _nearer_and_nearer(state: Balance) -> Iterator[tuple[int, ...]]:
     """The items of a board's first set, and again after each replacement that brings it nearer to the profile."""
     held = state.board.sets[0]
-    state.uses = [int(item in held) for item in range(len(state.board.pool.items))]
+    state.uses = state.held[0].astype(np.int64)  # those that it holds are to give way to any other
     while True:
         yield tuple(sorted(held))
-        gain, partner, swaps = state.bench(0)
-        if gain <= LEAST_GAIN:
+        move = state.bench(0)
+        if move.gain <= 0:
             return
-        state.carry_out(0, partner, swaps)
+        state.carry_out(0, move)
