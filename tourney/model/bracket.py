@@ -47,7 +47,7 @@ class BracketHeat:
 
 @dataclass(frozen=True, slots=True)
 class Bracket:
-    """The finals of one division. seeds: team ids, best first. footnotes: what was moved to keep clubs apart, and why."""
+    """The finals of one division. seeds: team ids, best first. footnotes: what moved to keep clubs apart, and why."""
 
     division: str
     kind: str
