@@ -207,3 +207,21 @@ def test_divisions_of_one_age_may_part_by_grade(tmp_path: Path) -> None:
 def test_no_text_breaks_it(tmp_path_factory: pytest.TempPathFactory, text: str) -> None:
     settings, findings = read(tmp_path_factory.mktemp("toml"), text)
     assert settings.event is None and findings.faults
+
+
+def test_cues_are_three_texts(tmp_path: Path) -> None:
+    settings, _ = read(tmp_path, HEAD + '[day]\ncues = ["Up", "Still", "Now, find it"]\n' + ROOM + JUNIOR)
+    assert settings.event is not None and settings.event.day.cues == ("Up", "Still", "Now, find it")
+
+
+@pytest.mark.parametrize(
+    ("cues", "where", "message"),
+    [
+        ('["Up", "Now"]', "day.cues", "there are 3 cues, and 2 stand here"),
+        ('["Up", "", "Now"]', "day.cues[2]", "cues is empty."),
+        ('"Now"', "day.cues", 'cues is "Now".'),
+    ],
+)
+def test_cues_that_do_not_fit(tmp_path: Path, cues: str, where: str, message: str) -> None:
+    ((place, code, words, _),) = faults(tmp_path, f"{HEAD}[day]\ncues = {cues}\n{ROOM}{JUNIOR}")
+    assert (place, code) == (where, Code.BAD_VALUE) and message in words

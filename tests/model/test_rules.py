@@ -10,6 +10,7 @@ ANOTHER: dict[str, Any] = {
     "event.name": "Other", "event.date": "2027-05-01", "event.timezone": "Asia/Seoul", "event.start": "10:00",
     "event.draw_words": "tin whistle", "day.changeover": 6, "day.rest": 11, "day.paper": "Letter", "day.slot": 20,
     "day.protest_minutes": 11, "day.keep_days": 8, "day.record": "sqlite:///elsewhere",
+    "day.cues": ["On your feet", "Hands still", "Away"],
     "pauses.after_wave": 5, "pauses.minutes": 41, "pauses.label": "Tea",
     "rooms.name": "Loft", "rooms.line_limit": 13, "rooms.step_free": False,
     "divisions.name": "Younger", "divisions.ages": [7, 9], "divisions.age_on": "2027-01-01", "divisions.grades": [3, 5],

@@ -11,6 +11,7 @@ from pydantic import (
     ConfigDict,
     Field,
     SerializerFunctionWrapHandler,
+    field_validator,
     model_serializer,
     model_validator,
 )
@@ -22,6 +23,8 @@ TieBreak = Literal[
 ]  # fmt: skip
 Minutes = Annotated[int, Field(ge=0, le=600)]
 Clock = Annotated[str, Field(pattern=r"^([01]?\d|2[0-3]):[0-5]\d$")]
+Cue = Annotated[str, Field(min_length=1, max_length=60)]
+CUES = 3
 
 
 class Table(BaseModel):
@@ -58,6 +61,19 @@ class Day(Table):
     record: str = Field(
         "", description="where the record is kept: empty for a file in this folder, or a database address"
     )
+    cues: tuple[Cue, ...] = Field(
+        ("Stand ready", "Books closed", "Find it"),
+        description="what the caller says: two cues before the call and a third one, on which the time starts",
+    )
+
+    @field_validator("cues")
+    @classmethod
+    def _three_cues(cls, cues: tuple[Cue, ...]) -> tuple[Cue, ...]:
+        if len(cues) != CUES:
+            raise ValueError(
+                f"there are {CUES} cues, and {len(cues)} stand here: two before the call, one on which the time starts"
+            )
+        return cues
 
 
 class Room(Table):

@@ -86,6 +86,8 @@ def _day(event: Event) -> Iterator[str]:
         yield f"After wave {pause.after_wave} everybody pauses for {_count(pause.minutes, 'minute')}: {pause.label}."
     if not day.pauses:
         yield "There is no pause of the whole hall."
+    first, second, start = day.cues
+    yield f'The caller says "{first}", "{second}", then the call; on "{start}" the time starts.'
     yield f"Papers are made for {day.paper}."
     yield f"A heat takes {day.slot} minutes." if day.slot else "A heat takes as long as its calls need."
     yield f"Protests are heard until {_count(day.protest_minutes, 'minute')} after the last sheet."
