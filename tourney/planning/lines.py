@@ -56,27 +56,29 @@ def _uneven(place: Mapping[tuple[int, str], int], places: int) -> tuple[int, int
 def _dealt(edges: Sequence[tuple[int, str]], colours: tuple[int, int]) -> dict[tuple[int, str], int]:
     """Two colours in turn along trails that use each edge once: no vertex has one of them twice more than the other."""
     near: dict[int | str, list[tuple[int, str]]] = {}
-    for edge in edges:
+    for edge in reversed(edges):
         for vertex in edge:
             near.setdefault(vertex, []).append(edge)
-    vertices = sorted(near, key=str)
+    left = {vertex: len(mine) for vertex, mine in near.items()}
     dealt: dict[tuple[int, str], int] = {}
-
-    def left(vertex: int | str) -> list[tuple[int, str]]:
-        return [edge for edge in near[vertex] if edge not in dealt]
 
     def walk(vertex: int | str) -> None:
         turn = 0
-        while fresh := left(vertex):
-            dealt[fresh[0]] = colours[turn % 2]
-            vertex = fresh[0][1] if vertex == fresh[0][0] else fresh[0][0]
+        while left[vertex]:
+            while (edge := near[vertex].pop()) in dealt:
+                pass
+            dealt[edge] = colours[turn % 2]
+            left[edge[0]] -= 1
+            left[edge[1]] -= 1
+            vertex = edge[1] if vertex == edge[0] else edge[0]
             turn += 1
 
+    vertices = sorted(near, key=str)
     for vertex in vertices:
-        if len(left(vertex)) % 2:  # trails between odd vertices first; then only closed ones are left
+        if left[vertex] % 2:  # trails between odd vertices first; then only closed ones are left
             walk(vertex)
     for vertex in vertices:
-        while left(vertex):
+        while left[vertex]:
             walk(vertex)
     return dealt
 

@@ -62,15 +62,16 @@ def fill_seats(waves: Sequence[Wave], officials: Sequence[Official], before: Ite
 
 
 def _suits(wave: Wave, officials: Sequence[Official], ties: Ties) -> Suits:
-    """Who suits which bench. Benches that differ in their teams alone are looked at once, and ties apart from that."""
+    """Who suits which bench. Benches that differ in their teams alone are looked at once, and ties once a heat."""
     alike: dict[tuple[object, ...], list[bool]] = {}
+    tied = {bench.heat: sorted(ties.to(bench.teams)) for bench in {one.heat: one for one in wave}.values()}
     columns = []
     for bench in wave:
         key = (bench.duty, bench.step_free, bench.start, bench.end, bench.taken)
         if key not in alike:
             alike[key] = [bench.suits_but_for_ties(official) for official in officials]
         column = np.array(alike[key], dtype=np.bool_)
-        column[sorted(ties.to(bench.teams))] = False
+        column[tied[bench.heat]] = False
         columns.append(column)
     return np.array(columns, dtype=np.bool_).reshape(len(wave), len(officials)).T
 
@@ -145,16 +146,11 @@ class _Duty:
 def _cheapest(prices: Prices, suits: Suits, seats: Sequence[int], listed: int) -> list[list[int]] | None:
     """The people on each bench by the cheapest flow (networks as in Ahuja, Magnanti & Orlin 1993, ch. 9).
 
-    Only the `listed` cheapest people of each bench are thought of. None when they don't fill every seat.
+    Only so many `listed` people are thought of for each bench. None when they don't fill every seat.
     """
     people, benches = suits.shape
     if listed < people:
-        # Who costs the same is taken from another place of the list for each bench, so that the lists differ.
-        turn = (np.arange(people)[:, None] - np.arange(benches) * listed // 2) % people
-        order = np.where(suits, prices * people + turn, np.iinfo(np.int64).max)
-        suits = np.zeros_like(suits)
-        nearest = np.argpartition(order, listed, axis=0)[:listed]
-        np.put_along_axis(suits, nearest, np.take_along_axis(order, nearest, axis=0) < np.iinfo(np.int64).max, axis=0)
+        suits = _short_lists(prices, suits, sum(seats), listed)
     who, where = np.nonzero(suits)
     source, sink = people + benches, people + benches + 1
     flow = SimpleMinCostFlow()
@@ -174,6 +170,24 @@ def _cheapest(prices: Prices, suits: Suits, seats: Sequence[int], listed: int) -
     for person, bench in zip(who[used].tolist(), where[used].tolist(), strict=True):
         found[bench].append(person)
     return found
+
+
+def _short_lists(prices: Prices, suits: Suits, seats: int, listed: int) -> Suits:
+    """The people who are thought of for each bench: so many who suit it and cost least there.
+
+    As many people as there are seats serve somewhere, the cheapest: what one of them costs in any seat is no reason to
+    prefer another one for this bench. Of those who cost the same, each bench lists others.
+    """
+    people, benches = suits.shape
+    far = np.iinfo(np.int64).max
+    anywhere = np.where(suits, prices, far).min(axis=1)
+    dear = np.maximum(anywhere - np.partition(anywhere, seats - 1)[seats - 1], 0)
+    turn = (np.arange(people)[:, None] - np.arange(benches) * listed // 2) % people
+    order = np.where(suits, (prices - anywhere[:, None] + dear[:, None]) * people + turn, far)
+    nearest = np.argpartition(order, listed, axis=0)[:listed]
+    short = np.zeros_like(suits)
+    np.put_along_axis(short, nearest, np.take_along_axis(order, nearest, axis=0) < far, axis=0)
+    return short
 
 
 def _gap(wave: Wave, officials: Sequence[Official], suits: Suits) -> Gap | None:

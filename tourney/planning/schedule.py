@@ -7,7 +7,7 @@ from tourney.draw import Draw
 from tourney.model.event import Division, Event
 from tourney.model.people import Roster, Team
 from tourney.model.plan import Bye, Heat, ReservedHeat, Wave
-from tourney.planning.clock import Meeting, heat_minutes, moment
+from tourney.planning.clock import Meeting, finish_bound, heat_minutes, moment
 from tourney.planning.lines import share_places, stand_in_line, standing
 from tourney.planning.prefixes import division_prefixes
 from tourney.planning.rooms import choose_rooms
@@ -69,6 +69,8 @@ def saved_by_one_more_room(schedule: Schedule, event: Event, draw: Draw) -> int:
     """
     roomiest = max(event.rooms, key=lambda room: room.line_limit)
     larger = event.model_copy(update={"rooms": (*event.rooms, roomiest)})
+    if finish_bound(schedule.meetings, len(larger.rooms), event.day) >= schedule.finish:
+        return 0
     timetable = set_times(schedule.meetings, larger, draw.stream("timetable", "one more room"))
     return max(0, schedule.finish - timetable.finish)
 

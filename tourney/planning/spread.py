@@ -111,19 +111,20 @@ class _Division:
         if not self.drawn[number] or len(waves) == 1:
             chosen = [wave for wave in waves for _ in range(self.counts[number][wave])]
         else:
-            everyone = np.array(list(self.team.values()))
-            prices = np.array([self._prices(everyone, self.round[number], wave) for wave in waves])
-            cost = np.array([prices[:, self.teams[heat]].sum(axis=1) for heat in heats])
+            prices = self._prices(self.round[number], waves)
+            sizes = np.array([len(self.teams[heat]) for heat in heats])
+            everyone = np.array([team for heat in heats for team in self.teams[heat]])
+            cost = np.add.reduceat(prices[everyone], np.cumsum(sizes) - sizes, axis=0)
             chosen = [waves[at] for at in _cheapest(cost, [self.counts[number][wave] for wave in waves])]
         for heat, wave in zip(heats, chosen, strict=True):
             self.where[self.teams[heat], self.round[number]] = wave
         return dict(zip(heats, chosen, strict=True))
 
-    def _prices(self, teams: Numbers, number: int, wave: int) -> Numbers:
-        """What each team's day costs with its heat of this round in that wave, as far as it is placed."""
-        day = self.where[teams]
-        day[:, number] = wave
-        return self._worth(day)
+    def _prices(self, number: int, waves: Sequence[int]) -> Numbers:
+        """(teams, waves) what each team's day costs with its heat of this round in each of these, as far as placed."""
+        days = np.repeat(self.where[:, None, :], len(waves), axis=1)
+        days[:, :, number] = waves
+        return self._worth(days.reshape(-1, days.shape[2])).reshape(days.shape[:2])
 
     def _price(self) -> int:
         return int(self._worth(self.where).sum())
