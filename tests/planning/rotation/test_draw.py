@@ -77,7 +77,9 @@ def test_ordinary_divisions_keep_clubs_apart_without_a_repeat(sizes: tuple[int, 
     assert (found.own_club, found.repeats) == (0, 0)
 
 
-def test_two_thousand_teams_repeat_nothing() -> None:
-    entered = [(f"T{n:04}", f"C{n // 4}") for n in range(2000)]
+@pytest.mark.parametrize(("teams", "club"), [(2000, 4), (1000, 4), (998, 7)])
+def test_large_divisions_repeat_nothing(teams: int, club: int) -> None:
+    """With 1,000 teams, columns of 250 do not hold whole clubs of four: those that are cut in two must not clash."""
+    entered = [(f"T{n:04}", f"C{n // club}") for n in range(teams)]
     found = measured(draw_rotation(entered, 8, 4, Random(1)), dict(entered))
     assert (found.own_club, found.repeats, found.faults) == (0, 0, ())
