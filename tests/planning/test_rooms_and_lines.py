@@ -5,6 +5,7 @@ from random import Random
 from typing import Any
 
 import numpy as np
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from scipy.optimize import linear_sum_assignment
@@ -12,6 +13,7 @@ from scipy.optimize import linear_sum_assignment
 from tourney.model.event import Room
 from tourney.model.people import Team
 from tourney.planning.clock import Meeting
+from tourney.planning.even_rooms import expected
 from tourney.planning.lines import share_places, stand_in_line, standing
 from tourney.planning.rooms import choose_rooms
 from tourney.planning.rotation.draw import draw_rotation
@@ -54,6 +56,17 @@ def test_one_wave_is_assigned_as_scipy_does(seed: int) -> None:
     order = [int(meeting.teams[0][1]) for meeting in history[2]]
     paid = sum(visits[team, room] for team, room in zip(order, chosen[2], strict=True))
     assert paid == visits[linear_sum_assignment(visits)].sum()
+
+
+def test_how_many_even_choices_of_rooms_are_to_be_expected() -> None:
+    """Two teams alone in two rooms twice: 2 x 2 choices, each team even with chance 1/2, so one choice."""
+    assert expected([[[0], [1]], [[0], [1]]], 2) == pytest.approx(0)
+    pairs = [[[2 * n, 2 * n + 1] for n in range(4)] for _ in range(7)]
+    assert expected(pairs, 7) > 0  # as a Room square of side 7 has it
+    fours = [
+        [[4 * n + k for k in range(4)] for n in range(start, start + 3)] for _ in range(8) for start in (0, 3, 6, 9)
+    ]
+    assert expected(fours, 3) < -3  # 48 teams, eight rounds, three rooms
 
 
 @settings(max_examples=40)

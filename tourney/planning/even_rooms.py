@@ -2,6 +2,7 @@
 
 from collections import Counter
 from collections.abc import Sequence
+from math import comb, factorial, log10, perm
 
 import numpy as np
 from numpy.typing import NDArray
@@ -10,6 +11,23 @@ from ortools.sat.python import cp_model
 from tourney.planning.calls.solver import found, solve
 
 EFFORT = 1.0
+HOPE = -2  # decimal power of the number of such choices to be expected, below which none is looked for
+
+
+def expected(waves: Sequence[Sequence[Sequence[int]]], rooms: int) -> float:
+    """How many choices of rooms are as even as this, as a decimal power, if each team's rooms came by chance alone.
+
+    Only an estimate: all choices, times the chance of every team that its visits are even (multinomial).
+    """
+    choices = sum(log10(perm(rooms, len(heats))) for heats in waves)
+    times = Counter(team for heats in waves for teams in heats for team in teams)
+    for visits, teams in sorted(Counter(times.values()).items()):
+        each, more = divmod(visits, rooms)
+        even = (
+            comb(rooms, more) * factorial(visits) // (factorial(each + 1) ** more * factorial(each) ** (rooms - more))
+        )
+        choices += teams * (log10(even) - visits * log10(rooms))
+    return choices
 
 
 def even_rooms(
@@ -17,10 +35,13 @@ def even_rooms(
 ) -> list[list[int]] | None:
     """For each wave the room of each heat; None where there is no such choice, or none was found within the effort.
 
+    None, too, where hardly any such choice is to be expected.
     waves: the teams of each heat. fits: (heats, rooms) of each wave, may the heat be there. hint: a choice near by.
     """
-    model = cp_model.CpModel()
     rooms = fits[0].shape[1]
+    if expected(waves, rooms) < HOPE:
+        return None
+    model = cp_model.CpModel()
     held: dict[tuple[int, int], list[cp_model.IntVar]] = {}
     there: dict[tuple[int, int, int], cp_model.IntVar] = {}
     for wave, heats in enumerate(waves):
