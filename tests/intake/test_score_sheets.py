@@ -516,3 +516,30 @@ def found_by_openpyxl(content: io.BytesIO, sheet: FilledSheet) -> Cells | None:
     except KeyError:
         return None
     return {place: letters_of(value) for place, value in boxes.items()}
+
+
+def with_zones(day: Plan) -> Plan:
+    division = day.event.divisions[0].model_copy(update={"zones": ((1, 2), (3, 12), (13, 14))})
+    return replace(day, event=day.event.model_copy(update={"divisions": (division,)}))
+
+
+def test_a_mark_outside_of_the_judges_zone_is_shown_and_not_taken() -> None:
+    places: list[str] = []
+    content = workbook(
+        lambda sheet: put(sheet, 2, 1, "L"),
+        lambda sheet: places.append(put(sheet, 3, 2, "W")),
+        lambda sheet: places.append(put(sheet, 4, 5, "?!")),
+    )
+    reading = read_one(content, with_zones(PLAN))
+    assert filled(reading).marks == (Marked(2, 1, ("L",)),)
+    assert filled(reading).open_cells == ()
+    assert [note.where for note in reading.notes] == places
+    assert reading.notes[0].message == (
+        'Line 3, call 2 says "W", but this judge marks lines 1 to 2: it was not taken. Show it to the chief judge.'
+    )
+
+
+def test_the_other_judge_marks_the_other_lines() -> None:
+    content = workbook(lambda sheet: put(sheet, 3, 2, "W"), who=identity(judge=2))
+    reading = read_one(content, with_zones(PLAN))
+    assert (reading.state, filled(reading).marks) == ("accepted", (Marked(3, 2, ("W",)),))

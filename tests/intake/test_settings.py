@@ -55,6 +55,7 @@ def test_times_may_stand_without_quotes(tmp_path: Path) -> None:
         ("sections = 'equally'", "sections", '"equally"',
          "Write one of: equal, by_size or weights such as { law = 2, paul = 1 }."),
         ("bands = 3", "bands", "3", "Write a list."),
+        ("zones = 6", "zones", "6", "Write numbers from-to, such as [[1, 6], [7, 12]]."),
         ("age_on = 2026", "age_on", "2026", "Write a date such as 2027-04-17."),
     ],
 )  # fmt: skip
@@ -225,3 +226,33 @@ def test_cues_are_three_texts(tmp_path: Path) -> None:
 def test_cues_that_do_not_fit(tmp_path: Path, cues: str, where: str, message: str) -> None:
     ((place, code, words, _),) = faults(tmp_path, f"{HEAD}[day]\ncues = {cues}\n{ROOM}{JUNIOR}")
     assert (place, code) == (where, Code.BAD_VALUE) and message in words
+
+
+@pytest.mark.parametrize(
+    ("zones", "judges", "message", "hint"),
+    [
+        ("[[1, 6], [8, 12]]", 2, "line 7 is in no zone.", "Let the zone 8-12 begin at 7."),
+        ("[[1, 6], [6, 12]]", 2, "the zone 6-12 begins before the one in front of it ends, at line 6.",
+         "Write one zone after the other, such as 1-6, 7-12."),
+        ("[[1, 6], [7, 9]]", 2, "lines 10 to 12 are in no zone, and a room has a line of 12.",
+         "Let the last zone end at 12."),
+        ("[[6, 1], [7, 12]]", 2, "the zone 6-1 runs backwards.", "Write the lower number first."),
+        ("[[1, 6], [7, 12]]", 3, "3 judges can't share 2 zones equally.",
+         "Set judges to 4, or write as many zones as fit."),
+        ("[]", 2, "there is no zone in the list.", "Write one zone after the other, such as 1-6, 7-12. "
+         "Leave zones out where every judge watches the whole line."),
+    ],
+)  # fmt: skip
+def test_zones_cover_the_line_once_and_share_the_judges(
+    tmp_path: Path, zones: str, judges: int, message: str, hint: str
+) -> None:
+    found = faults(tmp_path, HEAD + ROOM + JUNIOR + f"judges = {judges}\nzones = {zones}\n")
+    assert found == [("divisions[1].zones", Code.BAD_VALUE, f"Junior: {message}", hint)]
+
+
+@pytest.mark.parametrize(("zones", "judges"), [("[[1, 6], [7, 12]]", 4), ("[[1, 4], [5, 8], [9, 15]]", 3)])
+def test_zones_that_fit(tmp_path: Path, zones: str, judges: int) -> None:
+    settings, findings = read(tmp_path, HEAD + ROOM + JUNIOR + f"judges = {judges}\nzones = {zones}\n")
+    assert settings.event is not None and not findings.faults
+    watched = [[seat for seat in range(1, judges + 1) if settings.event.divisions[0].watches(seat, n)] for n in (1, 12)]
+    assert watched == ([[1, 3], [2, 4]] if judges == 4 else [[1], [3]])

@@ -44,6 +44,8 @@ age_on = 2026-12-31
 rounds = "all"
 play_up = true
 points = { late = 9 }
+judges = 2
+zones = [[1, 6], [7, 14]]
 bands = [{ label = "A", from = 0.9 }]
 [[divisions]]
 name = "Senior"
@@ -64,7 +66,7 @@ BOOK: dict[str, Rows] = {
     "divisions": [[KEY, MEANING, "first", "second", "third"], ["name", "", "Junior", "Senior"], ["ages", "", "8-10"],
                   ["age_on", "", "31 December 2026"], ["grades", "", None, "6, 8"], ["rounds", "", "ALL"],
                   ["play_up", "", "Yes"], ["points.late", "", 9], ["sections", "", None, "law=2; paul=1.5"],
-                  ["tie_breaks", "", None, "clean_calls; lot"]],
+                  ["tie_breaks", "", None, "clean_calls; lot"], ["judges", "", 2], ["zones", "", "1-6, 7 - 14"]],
     "bands": [["division", "label", "from"], [None, "A", 0.9], ["senior", "Gold", 1]],
     "answers": [["id", "answer"], ["maybe-same-child-1", "two children"]],
     "Read me": [["anything"]],

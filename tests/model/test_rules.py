@@ -19,6 +19,7 @@ ANOTHER: dict[str, Any] = {
     "divisions.first_last": "leave_out", "divisions.teams_per_heat": 3, "divisions.calls": 24, "divisions.seconds": 12,
     "divisions.sections": {"law": 2, "paul": 1}, "divisions.no_repeat_gap": 2,
     "divisions.reserve_sets": 2, "divisions.judges": 2, "divisions.panel": "mean", "divisions.timekeeper": "caller",
+    "divisions.zones": [[1, 6], [7, 12]],
     "divisions.void": "heat", "divisions.points.call": 20,
     "divisions.points.late": 9, "divisions.points.wrong_place": 8, "divisions.points.spoken": 4,
     "divisions.points.handling": 1, "divisions.rank_by": "heat_points", "divisions.heat_points.win": 2,
@@ -124,3 +125,11 @@ def test_officials_are_told_what_holds_in_a_heat_and_nothing_of_the_draw() -> No
         "Older: A set has 16 calls, with 10 seconds to find each.",
     ]
     assert not [rule for rule in rules if "section" in rule or "tin whistle" in rule or "reserve." in rule]
+
+
+def test_who_watches_which_lines_is_said_judge_by_judge() -> None:
+    values = document()
+    values["divisions"][0] |= {"judges": 4, "zones": [[1, 6], [7, 12]]}
+    wanted = "Judges A and C watch lines 1 to 6; judges B and D watch lines 7 to 12. Only who watches a line marks it."
+    assert wanted in rules(values)
+    assert wanted in heat_rules(Event.model_validate(values)), "officials are told"

@@ -64,6 +64,7 @@ def make_day(
     rounds: int = 3,
     paper: Literal["A4", "Letter"] = "A4",
     timekeeper: Literal["separate", "caller"] = "separate",
+    zones: tuple[tuple[int, int], ...] | None = None,
     revision: int = 1,
 ) -> SampleDay:
     """A day whose teams all drill once a round. The third child of each division's first team has 15 seconds."""
@@ -87,6 +88,7 @@ def make_day(
                 teams_per_heat=teams_per_heat,
                 rounds=rounds,
                 timekeeper=timekeeper,
+                zones=zones,
             )
             for place, name in enumerate(names)
         ),

@@ -209,3 +209,23 @@ def test_sheets_of_one_size_differ_in_nothing_but_what_they_say(sheets: dict[str
     for sheet in (first, other):
         assert len(sheet.data_validations.dataValidation) == 2
         assert sheet.page_setup.orientation == "landscape" and sheet.print_area
+
+
+def test_lines_of_another_judge_are_hatched_locked_and_not_added_up(new_day: Any, tmp_path: Path) -> None:
+    day = new_day(rounds=1, zones=((1, 3), (4, 12)), judges=2)
+    write_score_sheets(tmp_path, day.plan, day.book, day.roster)
+    asked = day.book.speakers_of
+    for path in tmp_path.iterdir():
+        for sheet in load_workbook(path).worksheets:
+            identity = parse_identity(sheet["A1"].value)
+            assert identity is not None
+            own = range(1, 4) if identity.judge == 1 else range(4, 9)
+            first = line_of(sheet, 1)
+            for cell in cells(sheet, "marks"):
+                mine = cell.row - first + 1 in own
+                assert (cell.protection.locked, cell.fill.fill_type) == ((False, None) if mine else (True, "lightUp"))
+                outlined = cell.border.left.style == "thick"
+                assert outlined == (mine and asked[identity.heat][cell.column - 4] == cell.row - first + 1)
+            totals = [sheet.cell(first + line - 1, 4 + 16).value for line in range(1, 9)]
+            assert [line for line, total in enumerate(totals, 1) if total] == list(own)
+            assert f"you mark lines {own[0]} to {own[-1]} only" in str(sheet["B4"].value)

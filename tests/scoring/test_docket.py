@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 from dataclasses import replace
+from typing import Any
 
 import pytest
 
@@ -25,8 +26,10 @@ FIRST, SECOND = "J-R1-1", "J-R1-2"  # the two heats of wave W1
 def docket(make_day: MakeDay, fill: Fill) -> Callable[..., Docket]:
     """A day with two heats a wave; call 4 of each set has one reserve call as hard as it, call 1 has none."""
 
-    def make(*given: Ruling, void: str = "reserve_then_wave", missing: tuple[tuple[str, int], ...] = ()) -> Docket:
-        plan, book, roster = make_day(teams=4, size=2, rounds=2, void=void)
+    def make(
+        *given: Ruling, void: str = "reserve_then_wave", missing: tuple[tuple[str, int], ...] = (), **other: Any
+    ) -> Docket:
+        plan, book, roster = make_day(teams=4, size=2, rounds=2, void=void, **other)
         sets = tuple(
             replace(calls, reserves=(replace(calls.calls[3], no=1, item="spare", difficulty=4.5),))
             for calls in book.sets
@@ -128,3 +131,13 @@ def test_a_substitute_is_of_the_same_team(docket: Callable[..., Docket]) -> None
     assert short.substitute(FIRST, 1, heat.line[0]) == Substitute(FIRST, 1, heat.line[0], heat.line[1])
     with pytest.raises(Refusal, match="is not of Team"):
         short.substitute(FIRST, 3, heat.line[0])
+
+
+def test_a_sheet_speaks_for_its_own_zone(docket: Callable[..., Docket]) -> None:
+    made = docket(missing=((FIRST, 1), (FIRST, 2)), judges=4, zones=((1, 2), (3, 12)))
+    with pytest.raises(Refusal, match=r"Line 3 is not in the zone of sheet J-R1-1\.C\.\w, which has lines 1 to 2"):
+        made.correct(sheet_code(FIRST, 3), 3, 1, ("L",))
+    assert made.lost_sheet(sheet_code(FIRST, 1)) == LostSheet(sheet_code(FIRST, 1)), "judge 3 watches these lines too"
+    other = docket(LostSheet(sheet_code(FIRST, 4)), missing=((FIRST, 2), (FIRST, 4)), judges=4, zones=((1, 2), (3, 12)))
+    with pytest.raises(Refusal, match="would have no sheet for lines 3 to 12"):
+        other.lost_sheet(sheet_code(FIRST, 2))

@@ -6,10 +6,12 @@ from fractions import Fraction
 import pytest
 
 from tourney.model.calls import Call, CallBook, CallSet
+from tourney.model.decisions import NO_DECISIONS
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet
 from tourney.scoring.heats import hardest_third, score_heats
+from tourney.scoring.open_matters import heat_matters
 
 Day = tuple[Plan, CallBook, Roster]
 MakeDay = Callable[..., Day]
@@ -103,3 +105,30 @@ def test_hardest_third_rounds_down_and_prefers_the_earlier_of_equals() -> None:
     calls = tuple(Call(n, "book", "X", "law", bit, "X", ()) for n, bit in enumerate(bits, start=1))
     assert hardest_third(calls) == {2, 3}
     assert hardest_third(calls[:2]) == {2}
+
+
+def test_in_a_zone_only_who_watches_it_decides(make_day: MakeDay, fill: Fill) -> None:
+    day = make_day(teams=2, size=3, rounds=1, counting=2, calls=4, judges=4, zones=((1, 3), (4, 12)), panel="mean")
+    marks = {("J-R1-1", judge, 1, 1): "L" for judge in (1, 2, 4)} | {("J-R1-1", 2, 4, 1): "L"}
+    (score,) = score_heats(day[0], day[1], fill(day, marks))
+    assert score.calls[1, 1].points == 5, "judges 1 and 3 watch line 1; what 2 and 4 wrote there is not theirs to say"
+    assert score.calls[4, 1].points == 5, "judges 2 and 4 watch line 4"
+    assert score.settled
+
+
+def test_a_zone_whose_sheets_are_out_is_open_and_no_other(make_day: MakeDay, fill: Fill) -> None:
+    day = make_day(teams=2, size=3, rounds=1, counting=2, calls=4, judges=2, zones=((1, 3), (4, 12)))
+    (score,) = score_heats(day[0], day[1], fill(day, missing=[("J-R1-1", 2)]))
+    assert {line for (line, _), said in score.calls.items() if not said.settled} == {4, 5, 6}
+    spans = [(child.least, child.most) for child in score.contestants]
+    assert spans == [(Fraction(40), Fraction(40))] * 3 + [(Fraction(0), Fraction(40))] * 3
+    (matter,) = heat_matters(day[0], score, NO_DECISIONS)
+    assert (matter.kind, matter.heat) == ("missing_sheet", "J-R1-1")
+    assert matter.what == "Sheet J-R1-1.B.0 of Judge 2 has not come in for lines 4 to 6."
+
+
+def test_a_call_without_a_tick_is_open_in_the_zone_of_that_sheet(make_day: MakeDay, fill: Fill) -> None:
+    day = make_day(teams=2, size=3, rounds=1, counting=2, calls=4, judges=2, zones=((1, 3), (4, 12)))
+    (score,) = score_heats(day[0], day[1], fill(day, unticked=[("J-R1-1", 1, 2)], unread=[("J-R1-1", 1, 5, 1)]))
+    assert [at for at, said in score.calls.items() if not said.settled] == [(1, 2), (2, 2), (3, 2)]
+    assert [matter.kind for matter in heat_matters(day[0], score, NO_DECISIONS)] == ["not_judged"]

@@ -202,6 +202,11 @@ def timekeeper_nobody_asked_for(day: Day) -> None:
     day.plan["heats"][0]["timekeeper"] = "O02"
 
 
+def line_in_no_zone(day: Day) -> None:
+    for division in day.plan["event"]["divisions"]:
+        division["zones"] = [[1, 2]]
+
+
 def wave_moved(minutes: int) -> Change:
     """The second wave so many minutes after the end of the first."""
 
@@ -437,7 +442,7 @@ FAULTS: dict[str, list[Change]] = {
     "official_holds_one_seat": [two_seats],
     "officials_without_tie": [tied_to_a_club("judges"), tied_to_a_club("caller"), tied_to_a_child],
     "officials_do_their_roles": [role_of_another],
-    "judges_and_timekeeper": [judge_missing, judge_too_many, timekeeper_nobody_asked_for],
+    "judges_and_timekeeper": [judge_missing, judge_too_many, timekeeper_nobody_asked_for, line_in_no_zone],
     "rest_between_heats": [longer_rest],
     "waves_follow_each_other": [wave_moved(-1), wave_moved(4), pause_elsewhere],
     "items_known": [

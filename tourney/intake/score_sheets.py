@@ -12,7 +12,7 @@ from tourney.intake.sheet_frame import Frame, Refused, find_frame
 from tourney.model.event import Points
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
-from tourney.model.sheet_layout import TICK, event_mark, sheet_code
+from tourney.model.sheet_layout import TICK, Zone, event_mark, in_zone, sheet_code
 
 _NO_SCORE_SHEET = (
     "There is no score sheet in this file. "
@@ -69,9 +69,11 @@ def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | Non
         return None
     _belongs(frame, plan)
     frame = _as_planned(frame, plan)
-    entries = _Entries(boxes, frame)
+    division = plan.event.division(plan.heat[frame.identity.heat].division)
+    zone = division.zone(frame.identity.judge)
+    entries = _Entries(boxes, frame, zone)
     entries.read()
-    entries.compare_totals(plan.event.division(plan.heat[frame.identity.heat].division).points)
+    entries.compare_totals(division.points)
     identity = frame.identity
     filled = FilledSheet(
         code=identity.code,
@@ -158,10 +160,11 @@ def _as_planned(frame: Frame, plan: Plan) -> Frame:
 
 @dataclass
 class _Entries:
-    """What stands in the entry cells of one sheet."""
+    """What stands in the entry cells of one sheet. zone: the lines that its judge marks."""
 
     grid: Grid
     frame: Frame
+    zone: Zone | None = None
     initials: str = ""
     marks: list[Marked] = field(default_factory=list)
     judged: list[int] = field(default_factory=list)
@@ -182,7 +185,10 @@ class _Entries:
         for call, place in self._ticks():
             self._read_tick(call, place)
         for line, call, place in self._boxes():
-            self._read_box(line, call, place)
+            if in_zone(line, self.zone):
+                self._read_box(line, call, place)
+            elif self._filled(place):
+                self._note_other_zone(line, call, place)
         self._note_calls_without_tick()
         for place in self.frame.strays(self.grid):
             self._note(place, f"{quoted(self.grid.at(place))} stands beside the lines and was not read.")
@@ -199,6 +205,8 @@ class _Entries:
             return
         all_judged = len(self.judged) == len(self.frame.calls)
         for line, row in self.frame.lines.items():
+            if not in_zone(line, self.zone):
+                continue
             marks = [mark for mark in self.marks if mark.line == line]
             whole = all_judged and all(at != line for at, _ in self.open_cells)
             places = self.frame.totals.get(row, {})
@@ -237,6 +245,15 @@ class _Entries:
             self.open_cells.append((line, call))
             what = doubt or f"says {quoted(typed)}"
             self._note(place, f"Line {line}, call {call} {what}. {advice('' if doubt else typed)}")
+
+    def _note_other_zone(self, line: int, call: int, place: Place) -> None:
+        assert self.zone
+        first, last = self.zone
+        self._note(
+            place,
+            f"Line {line}, call {call} says {quoted(self.grid.at(place))}, but this judge marks "
+            f"lines {first} to {last}: it was not taken. Show it to the chief judge.",
+        )
 
     def _note_calls_without_tick(self) -> None:
         marked = {mark.call for mark in self.marks} | {call for _, call in self.open_cells}

@@ -11,6 +11,7 @@ from tourney.intake.findings import Findings
 from tourney.intake.nearest import key, suggestion
 from tourney.intake.settings_document import Document
 from tourney.intake.settings_schema import KeyPath
+from tourney.intake.settings_zones import check_zones
 from tourney.model.ages import age_day, asked
 from tourney.model.event import Division, Event
 
@@ -45,9 +46,10 @@ def check_names(event: Event, document: Document, findings: Findings) -> None:
 
 
 def check_sizes(event: Event, document: Document, findings: Findings) -> None:
-    """Lines too long for every room, and how the divisions fit together: for settings without a wrong key."""
+    """Lines too long for every room, zones, how the divisions fit together: for settings without a wrong key."""
     for number, division in enumerate(event.divisions):
         _check_lines(event, number, division, document, findings)
+    check_zones(event, document, findings)
     _compare_divisions(event, document, findings)
 
 

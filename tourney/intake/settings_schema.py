@@ -45,6 +45,8 @@ def wanted(schema: Schema, workbook: bool) -> str:
             return "yes or no" if workbook else "true or false"
         case "array" if "prefixItems" in schema:
             return "two whole numbers, such as " + ("8, 10" if workbook else "[8, 10]")
+        case "array" if "prefixItems" in schema["items"]:
+            return "numbers from-to, such as " + ("1-6, 7-12" if workbook else "[[1, 6], [7, 12]]")
         case "array":
             return "a list"
         case "object" if schema.get("additionalProperties"):

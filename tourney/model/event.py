@@ -16,6 +16,8 @@ from pydantic import (
     model_validator,
 )
 
+from tourney.model.sheet_layout import Zone, in_zone
+
 TieBreak = Literal[
     "points", "clean_calls", "fewer_wrong_place", "fewer_late", "fewer_spoken", "fewer_handling", "head_to_head",
     "head_to_head_margin", "head_to_head_points", "margin", "hardest_third", "best_round", "last_round", "heat_wins",
@@ -153,6 +155,11 @@ class Division(Table):
     )
     judges: int = Field(3, ge=1, le=9, description="judges of a heat")
     panel: Literal["median", "majority", "mean", "chief"] = Field("median", description="how judges' points become one")
+    zones: tuple[Zone, ...] | None = Field(
+        None,
+        description="lines from-to that one judge watches, such as 1-6, 7-12: the first judge the first of them, the "
+        "next judge the next, then round again; left out: every judge watches the whole line",
+    )
     timekeeper: Literal["separate", "caller"] = Field(
         "separate", description="who keeps time: one more person, or the caller"
     )
@@ -196,6 +203,14 @@ class Division(Table):
                 f"minimum is {self.minimum}, more than the {self.squad} of a squad: lower it, or raise squad"
             )
         return self
+
+    def zone(self, judge: int) -> Zone | None:
+        """The lines that a judge watches, by seat from 1; None for the whole line."""
+        return self.zones[(judge - 1) % len(self.zones)] if self.zones else None
+
+    def watches(self, judge: int, line: int) -> bool:
+        """Is a line in the zone of the judge of that seat."""
+        return in_zone(line, self.zone(judge))
 
 
 class Answer(Table):

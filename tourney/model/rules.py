@@ -4,6 +4,7 @@ from collections.abc import Callable, Iterator
 
 from tourney.model.ages import age_day, asked
 from tourney.model.event import Division, Event, TieBreak
+from tourney.model.sheet_layout import judge_letter
 
 TIE_BREAKS: dict[TieBreak, str] = {
     "points": "more points",
@@ -148,6 +149,18 @@ def _heat(division: Division) -> str:
     return f"{teams} in one line, before {_count(division.judges, 'judge')}{keeps}."
 
 
+def _zones(division: Division) -> str:
+    """Who watches which lines, where not everybody watches all."""
+    zones = division.zones or ()
+    watched = []
+    for number, (first, last) in enumerate(zones, 1):
+        seats = [judge_letter(seat) for seat in range(number, division.judges + 1, len(zones))]
+        who = f"judges {' and '.join(seats)} watch" if len(seats) > 1 else f"judge {''.join(seats)} watches"
+        watched.append(f"{who} lines {first} to {last}")
+    said = "; ".join(watched)
+    return f"{said[0].upper()}{said[1:]}. Only who watches a line marks it." if said else ""
+
+
 def _calls(division: Division) -> str:
     return f"A set has {_count(division.calls, 'call')}, with {_count(division.seconds, 'second')} to find each."
 
@@ -229,6 +242,7 @@ _JUDGING: Topics = (
     _cost("spoken", "A wrong spoken answer costs"),
     _cost("handling", "A fault of handling costs"),
     _add_up,
+    _zones,
     lambda division: _PANEL[division.panel],
     lambda division: _VOID[division.void],
 )

@@ -58,7 +58,10 @@ def keys_of(table: type[Table]) -> tuple[Key, ...]:
 
 
 def cell_value(value: object) -> CellValue:
-    """A setting as a cell shows it: lists with commas, weights as `law=2, paul=1`, yes or no, empty for nothing."""
+    """A setting as a cell shows it: lists with commas, zones as `1-6, 7-12`, weights as `law=2, paul=1`, yes or no.
+
+    Nothing is an empty cell.
+    """
     if value is None:
         return ""
     if isinstance(value, bool):
@@ -66,7 +69,7 @@ def cell_value(value: object) -> CellValue:
     if isinstance(value, dict):
         return ", ".join(f"{key}={weight}" for key, weight in value.items())
     if isinstance(value, tuple):
-        return ", ".join(str(part) for part in value)
+        return ", ".join("-".join(map(str, part)) if isinstance(part, tuple) else str(part) for part in value)
     return value if isinstance(value, int | float | Date) else str(value)
 
 

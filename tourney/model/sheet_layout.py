@@ -14,6 +14,8 @@ INITIALS_TAG = "initials"  # row tag; the entry cell is in the column tagged so 
 POINTS = "points"
 TICK = "x"
 
+Zone = tuple[int, int]  # the first and the last line that a judge marks
+
 _ALPHABET = "0123456789ABCDEFGHIJKLMNOPQRSTUVWXYZ"
 
 
@@ -41,6 +43,11 @@ def parse_identity(text: object) -> SheetIdentity | None:
     if len(parts) != 6 or parts[0] != IDENTITY_PREFIX or not (parts[3].isdecimal() and parts[4].isdecimal()):
         return None
     return SheetIdentity(parts[1], parts[2], int(parts[3]), int(parts[4]), parts[5])
+
+
+def in_zone(line: int, zone: Zone | None) -> bool:
+    """Does a judge with that zone mark a line. None: they mark all of them."""
+    return zone is None or zone[0] <= line <= zone[1]
 
 
 def event_mark(secret_hash: str) -> str:

@@ -1,4 +1,4 @@
-"""Every mark that counts, as the judges wrote it: one row a sheet and contestant."""
+"""Every mark that counts, as the judges wrote it: one row a sheet and contestant whom its judge marks."""
 
 from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
@@ -47,10 +47,12 @@ def marks_rows(sheets: Sequence[FilledSheet], hall: Hall) -> Iterator[tuple[Cont
     columns = range(1, _most_calls(sheets, plan) + 1)
     for sheet in sorted(sheets, key=lambda sheet: (order[sheet.heat], sheet.judge)):
         heat = plan.heat[sheet.heat]
-        calls = plan.event.division(heat.division).calls
+        division = plan.event.division(heat.division)
         written = {(mark.line, mark.call): "".join(mark.letters) for mark in sheet.marks}
         for line, child in enumerate(sheet.contestants, 1):
-            shown = [_box(sheet, written, line, call) if call <= calls else "" for call in columns]
+            if not division.watches(sheet.judge, line):
+                continue
+            shown = [_box(sheet, written, line, call) if call <= division.calls else "" for call in columns]
             counted = Counter(letter for box in shown if box[-1:] not in OPEN for letter in box)
             yield (
                 heat.division,

@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from tourney.model.calls import CallBook
 from tourney.model.event import Points
 from tourney.model.sheet import LETTERS
-from tourney.model.sheet_layout import judge_letter
+from tourney.model.sheet_layout import Zone, judge_letter
 from tourney.papers.sheet_facts import SheetFacts, Standing, facts_by_room
 from tourney.papers.sheet_grid import BENEATH_ROW, BOX, COUNTED, FIT, Grid
 from tourney.papers.sheet_names import name_parts
@@ -17,11 +17,15 @@ TOTALS = (*COUNTED, "Points")  # columns for sums by hand
 
 @dataclass(frozen=True, slots=True)
 class PaperLine:
-    """One contestant's row. parts: name, own seconds and team as (text, points, bold). asked: call by call."""
+    """One contestant's row. parts: name, own seconds and team as (text, points, bold). asked: call by call.
+
+    marked: does this judge mark it.
+    """
 
     number: int
     parts: tuple[tuple[str, float, bool], ...]
     asked: tuple[bool, ...]
+    marked: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -88,6 +92,7 @@ def paper_sheets(facts: SheetFacts) -> Iterator[PaperSheet]:
     said = (
         f"wave {heat.wave}",
         f"judge {judge_letter(facts.identity.judge)}: {facts.judge}",
+        *facts.zone_words,
         f"{facts.seconds} seconds a call",
         *facts.tasks,
         "line 1 stands on your left",
@@ -103,7 +108,7 @@ def paper_sheets(facts: SheetFacts) -> Iterator[PaperSheet]:
         True,
         f"calls {facts.call_mark}: the script must show the same",
     )
-    yield from _parts(whole, facts.calls, facts.line, facts.speakers, facts.paper)
+    yield from _parts(whole, facts.calls, facts.line, facts.speakers, facts.paper, facts.zone)
 
 
 def blank_sheets(hall: Hall) -> tuple[PaperSheet, ...]:
@@ -138,7 +143,12 @@ def legend(points: Points) -> tuple[tuple[str, str], ...]:
 
 
 def _parts(
-    whole: PaperSheet, calls: int, line: tuple[Standing, ...], speakers: tuple[int, ...], paper: str
+    whole: PaperSheet,
+    calls: int,
+    line: tuple[Standing, ...],
+    speakers: tuple[int, ...],
+    paper: str,
+    zone: Zone | None = None,
 ) -> Iterator[PaperSheet]:
     across = next(size for size in range(calls, 0, -1) if Grid(size, 1, paper).pages[0] == 1)
     for first_call in range(1, calls + 1, across):
@@ -146,12 +156,13 @@ def _parts(
         down = next(size for size in range(len(line), 0, -1) if Grid(len(numbers), size, paper).pages[1] == 1)
         for first in range(0, len(line), down):
             standing = line[first : first + down]
-            grid = Grid(len(numbers), len(standing), paper)
+            grid = Grid(len(numbers), len(standing), paper, zone)
             rows = tuple(
                 PaperLine(
                     number,
                     name_parts(child, *grid.name_mm),
-                    tuple(speakers[call - 1 : call] == (number,) for call in numbers),
+                    tuple(grid.marked(number) and speakers[call - 1 : call] == (number,) for call in numbers),
+                    grid.marked(number),
                 )
                 for number, child in enumerate(standing, first + 1)
             )

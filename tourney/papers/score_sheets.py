@@ -41,7 +41,7 @@ def score_workbook(what: str, sheets: Iterable[SheetFacts], plan: Plan) -> Workb
     workbook.tell(tourney_event=event_mark(plan.draw.secret), tourney_plan=str(plan.revision), tourney_holds=what)
     drawn: dict[tuple[Grid, Points], Sheet] = {}
     for facts in sheets:
-        grid = Grid(facts.calls, len(facts.line), facts.paper)
+        grid = Grid(facts.calls, len(facts.line), facts.paper, facts.zone)
         sheet = workbook.add(facts.title)
         name_places(sheet.frame, grid)
         model = drawn.setdefault((grid, facts.points), sheet)

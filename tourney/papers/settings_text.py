@@ -13,7 +13,12 @@ _HEAD = """\
 # A key that you take out holds its default, which is the value shown here.
 # No child's name belongs in this file. Local safeguarding and data protection rules go first.
 """
-_EXAMPLES: dict[str, object] = {"date": "2027-04-17", "age_on": "2026-09-01", "grades": "[3, 5]"}  # how one is written
+_EXAMPLES: dict[str, object] = {
+    "date": "2027-04-17",
+    "age_on": "2026-09-01",
+    "grades": "[3, 5]",
+    "zones": "[[1, 6], [7, 12]]",
+}  # how one is written
 _ANSWERS = """\
 # Answers to the questions that `tourney check` asks, one block each:
 # [[answers]]

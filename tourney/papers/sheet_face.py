@@ -144,7 +144,11 @@ def _line(sheet: Sheet, grid: Grid, number: int) -> None:
     who = Look(8, wrap=True, indent=grid.indent, rules=("thin", "medium", "thin", bottom))
     sheet.put(row, NAME_COLUMN, name_gap(number), who)
     for call in range(1, grid.calls + 1):
-        sheet.put(row, FIRST_CALL + call - 1, None, _box(*_sides(grid, call), bottom), box_gap(number, call))
+        look = _box(*_sides(grid, call), bottom)
+        if grid.marked(number):
+            sheet.put(row, FIRST_CALL + call - 1, None, look, box_gap(number, call))
+        else:
+            sheet.put(row, FIRST_CALL + call - 1, None, replace(look, fill=SOFT, hatched=True, entry=False))
 
 
 @cache
@@ -187,7 +191,10 @@ def _totals(sheet: Sheet, grid: Grid, formulas: SheetFormulas) -> None:
             right, bottom = (last, end) if grid.beside else (end, last)
             rules = ("thin", "medium" if right else "thin", "thin", "medium" if bottom else "thin")
             look = Look(10, bold=last, across="center", shrink=True, rules=rules)
-            sheet.put(*grid.total(line, place), formulas.total(line, place), look)
+            if grid.marked(line):
+                sheet.put(*grid.total(line, place), formulas.total(line, place), look)
+            else:
+                sheet.put(*grid.total(line, place), None, replace(look, fill=SOFT, hatched=True))
     if not grid.beside:
         _line_numbers_beneath(sheet, grid)
 

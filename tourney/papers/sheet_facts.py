@@ -7,7 +7,7 @@ from tourney.model.calls import CallBook
 from tourney.model.event import Points
 from tourney.model.people import Roster
 from tourney.model.plan import Heat, Plan
-from tourney.model.sheet_layout import SheetIdentity, event_mark, judge_letter, sheet_code
+from tourney.model.sheet_layout import SheetIdentity, Zone, event_mark, judge_letter, sheet_code
 from tourney.papers.stamp import Stamp, short_mark
 from tourney.papers.tasks import tasks
 from tourney.papers.views import Hall
@@ -27,8 +27,8 @@ class Standing:
 class SheetFacts:
     """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn.
 
-    tasks: what is answered to calls that are not of the usual kind, and which are not called. copy: is it printed once
-    more.
+    tasks: what is answered to calls that are not of the usual kind, and which are not called. zone: the lines that this
+    judge marks, None for all. copy: is it printed once more.
     """
 
     identity: SheetIdentity
@@ -44,7 +44,18 @@ class SheetFacts:
     points: Points
     paper: str
     stamp: Stamp
+    zone: Zone | None = None
     copy: bool = False
+
+    @property
+    def zone_words(self) -> tuple[str, ...]:
+        """Which lines the judge marks; nothing where it is all of them."""
+        if self.zone is None:
+            return ()
+        first, last = self.zone[0], min(self.zone[1], len(self.line))
+        if first > last:
+            return ("no line of this heat is yours",)
+        return (f"you mark line {first} only" if first == last else f"you mark lines {first} to {last} only",)
 
     @property
     def title(self) -> str:
@@ -65,7 +76,7 @@ def facts_by_room(plan: Plan, book: CallBook, roster: Roster) -> dict[str, list[
 def _sheets(heat: Heat, hall: Hall, book: CallBook, stamp: Stamp) -> Iterator[SheetFacts]:
     plan = hall.plan
     team_of = {child: plan.team[team].name for team in heat.teams for child in plan.team[team].members}
-    call_set = book.set[heat.call_set]
+    call_set, division = book.set[heat.call_set], plan.event.division(heat.division)
     line = tuple(
         Standing(child, hall.names[child], team_of[child], _own_seconds(hall.roster, child, call_set.seconds))
         for child in heat.line
@@ -84,9 +95,10 @@ def _sheets(heat: Heat, hall: Hall, book: CallBook, stamp: Stamp) -> Iterator[Sh
             line,
             book.speakers_of.get(heat.id, ()),
             (*tasks(call.kind for call in call_set.calls), *_not_called(plan, heat)),
-            plan.event.division(heat.division).points,
+            division.points,
             plan.event.day.paper,
             stamp,
+            division.zone(judge),
         )
 
 

@@ -45,6 +45,7 @@ def gaps_of(facts: SheetFacts, grid: Grid, asked: int) -> dict[str, str]:
                 stamp.date,
                 f"wave {heat.wave}",
                 f"judge {judge_letter(facts.identity.judge)}: {facts.judge}",
+                *facts.zone_words,
                 f"{facts.seconds} seconds a call",
                 *facts.tasks,
                 "line 1 stands on your left",

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from tourney.model.sheet import Letter
+from tourney.model.sheet_layout import Zone, in_zone
 from tourney.papers.sheet_style import PAPER_MM
 
 SIDE, TOP, BOTTOM = 6.5, 17.0, 13.0  # margins; a clipboard holds the top
@@ -27,11 +28,19 @@ HEAD = {STATUS_ROW: 8.0, TITLE_ROW: 9.0, FACTS_ROW: 6.0, LEGEND_ROW: 7.5, RULES_
 
 @dataclass(frozen=True, slots=True)
 class Grid:
-    """The places of a sheet of so many calls and lines on one paper, as rows and columns counted from 1."""
+    """The places of a sheet of so many calls and lines on one paper, as rows and columns counted from 1.
+
+    zone: the lines that the judge marks; None for all.
+    """
 
     calls: int
     lines: int
     paper: str
+    zone: Zone | None = None
+
+    def marked(self, line: int) -> bool:
+        """Does the judge of this sheet mark a line."""
+        return in_zone(line, self.zone)
 
     @property
     def _width(self) -> float:

@@ -16,12 +16,16 @@ Rules = tuple[Rule, Rule, Rule, Rule]
 
 @dataclass(frozen=True, slots=True)
 class Look:
-    """How a cell looks. size: points. rules: left, right, top, bottom. entry: may be typed into when protected."""
+    """How a cell looks. size: points. rules: left, right, top, bottom. entry: may be typed into when protected.
+
+    hatched: struck through with slanting lines besides its fill, where nothing belongs.
+    """
 
     size: float = 10
     bold: bool = False
     ink: str = DARK
     fill: str = ""
+    hatched: bool = False
     across: Literal["left", "center", "right"] = "left"
     up: Literal["top", "center", "bottom"] = "center"
     wrap: bool = False

@@ -170,7 +170,7 @@ class _FrameWriter(ExcelWriter):
 
 def _styled(cell: Cell, look: Look) -> int:
     cell.font = Font(name=FONT, size=look.size, bold=look.bold, color=look.ink)
-    cell.fill = PatternFill("solid", start_color=look.fill) if look.fill else PatternFill()
+    cell.fill = _fill(look)
     cell.alignment = Alignment(
         horizontal=look.across, vertical=look.up, wrap_text=look.wrap, shrink_to_fit=look.shrink, indent=look.indent
     )
@@ -179,6 +179,12 @@ def _styled(cell: Cell, look: Look) -> int:
     cell.number_format = look.number
     cell.protection = Protection(locked=not look.entry)
     return cell.style_id
+
+
+def _fill(look: Look) -> PatternFill:
+    if look.hatched:
+        return PatternFill("lightUp", start_color=DARK, end_color=look.fill)
+    return PatternFill("solid", start_color=look.fill) if look.fill else PatternFill()
 
 
 def _side(rule: Rule) -> Side:

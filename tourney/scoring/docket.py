@@ -28,7 +28,7 @@ from tourney.model.ruling import (
     Void,
 )
 from tourney.model.sheet import FilledSheet
-from tourney.model.sheet_layout import sheet_code
+from tourney.model.sheet_layout import in_zone, sheet_code
 from tourney.scoring.marks import reading_of
 from tourney.scoring.words import listing
 
@@ -57,6 +57,12 @@ class Docket:
                 cures=("Collect it first.", "If it is lost: settle CODE --lost."),
             )
         self._cell(self.plan.heat[found.heat], line, call)
+        zone = self.plan.event.division(self.plan.heat[found.heat].division).zone(found.judge)
+        if zone and not in_zone(line, zone):
+            raise Refusal(
+                f"Line {line} is not in the zone of sheet {found.code}, which has lines {zone[0]} to {zone[1]}.",
+                cures=("Correct the sheet of a judge who watches that line.",),
+            )
         before = reading_of(found, self.decisions.corrected)(line, call)
         if before == letters:
             raise Refusal(f"Sheet {found.code} says that already in line {line}, call {call}.")
@@ -142,9 +148,13 @@ class Docket:
         if any(sheet.code == known for sheet in self.versions):
             raise Refusal(f"Sheet {known} has come in: it is not lost.")
         heat = next(heat for heat in self.plan.heats if known in _codes(heat))
-        if all(other in self.decisions.lost for other in _codes(heat) if other != known):
+        division = self.plan.event.division(heat.division)
+        zone = division.zone(_codes(heat).index(known) + 1)
+        beside = [code for judge, code in enumerate(_codes(heat), 1) if code != known and division.zone(judge) == zone]
+        if all(other in self.decisions.lost for other in beside):
+            lines = f" for lines {zone[0]} to {zone[1]}" if zone else " at all"
             raise Refusal(
-                f"{heat.id} would have no sheet at all.",
+                f"{heat.id} would have no sheet{lines}.",
                 cures=("Let the heat be drilled anew, or settle its calls one by one.",),
             )
         return LostSheet(known)

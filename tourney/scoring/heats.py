@@ -113,7 +113,7 @@ def score_heat(
     heat, heard = decisions.as_stood(planned), decisions.heard(planned.id, calls)
     sheets = tuple(filed.get((heat.id, judge)) for judge in range(1, len(heat.judges) + 1))
     readings = [
-        reading_of(sheet, decisions.corrected)
+        (judge, reading_of(sheet, decisions.corrected))
         for judge, sheet in enumerate(sheets, start=1)
         if sheet is not None or sheet_code(heat.id, judge) not in decisions.lost
     ]
@@ -122,7 +122,8 @@ def score_heat(
         word = _ruled_word(decisions, heat.id, line, child, call)
         if word is not None:
             return ruled(word, division.points)
-        return joint(tuple(read(line, call) for read in readings), division.panel, division.points)
+        seats = tuple(read(line, call) for judge, read in readings if division.watches(judge, line))
+        return joint(seats, division.panel, division.points)
 
     line = list(enumerate(heat.line, start=1))
     said = {(number, call.no): panel(number, child, call.no) for number, child in line for call in heard}

@@ -4,7 +4,7 @@ A matter whose kind ends in "_settled" is told, but it keeps nothing provisional
 already heard decide alike.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 
 from tourney.model.decisions import Decisions
 from tourney.model.plan import Plan
@@ -31,27 +31,33 @@ def heat_matters(plan: Plan, score: HeatScore, decisions: Decisions) -> Iterator
     """
     if score.by_totals:
         return
+    division = plan.event.division(score.heat.division)
     for judge, sheet in enumerate(score.sheets, start=1):
         code = sheet_code(score.heat.id, judge)
         name = plan.official[score.heat.judges[judge - 1]].name
+        watched = [(line, call) for line, call in score.calls if division.watches(judge, line)]
         if sheet is not None:
-            yield from _sheet_matters(sheet, code, score, decisions)
+            yield from _sheet_matters(sheet, code, score, watched, decisions)
         elif code in decisions.lost:
             what = f"Sheet {code} of {name} was ruled lost: the others decide without it."
             yield OpenMatter("missing_sheet" + SETTLED, score.heat.id, what)
         else:
-            yield _matter("missing_sheet", score, score.calls, f"Sheet {code} of {name} has not come in.")
+            zone = division.zone(judge)
+            lines = f" for lines {zone[0]} to {min(zone[1], len(score.heat.line))}" if zone and watched else ""
+            yield _matter("missing_sheet", score, watched, f"Sheet {code} of {name} has not come in{lines}.")
     for (line, call), said in score.calls.items():
         if said.differ:
             what = f"Line {line}, call {call}: the two judges wrote different things. They need to agree."
             yield OpenMatter("judges_differ", score.heat.id, what)
 
 
-def _sheet_matters(sheet: FilledSheet, code: str, score: HeatScore, decisions: Decisions) -> Iterator[OpenMatter]:
-    """What a sheet leaves open and no ruling has answered."""
+def _sheet_matters(
+    sheet: FilledSheet, code: str, score: HeatScore, watched: Sequence[tuple[int, int]], decisions: Decisions
+) -> Iterator[OpenMatter]:
+    """What a sheet leaves open and no ruling has answered. watched: (line, call) of all that its judge marks."""
     cells = [
         (line, call)
-        for line, call in score.calls
+        for line, call in watched
         if (code, line, call) not in decisions.corrected and (score.heat.id, line, call) not in decisions.settled
     ]
     unticked = [call for call in dict.fromkeys(call for _, call in cells) if call not in sheet.judged]

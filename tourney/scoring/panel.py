@@ -70,7 +70,7 @@ class Joint:
 
 @lru_cache(maxsize=4096)
 def joint(marks: tuple[Mark | None, ...], panel: str, scale: Points) -> Joint:
-    """The panel's word on one cell. marks: one a judge in the plan's order, None for who has not judged it.
+    """The panel's word on one cell. marks: one a judge who watches it, in seat order, None for who has not judged it.
 
     panel: median, majority, mean or chief (who alone is asked).
     """

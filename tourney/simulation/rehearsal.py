@@ -41,13 +41,15 @@ def simulate(plan: Plan, book: CallBook, roster: Roster, draw: Draw) -> Rehearsa
     for heat in plan.heats:
         finds = _finds(heat, book, able, absent, draw)
         division = plan.event.division(heat.division)
-        agree = len(heat.judges) == 2 and division.panel in ("median", "majority")
+        zones = len(division.zones or ((),))
+        agree = len(heat.judges) == 2 * zones and division.panel in ("median", "majority")
         calls = tuple(call.no for call in book.set[heat.call_set].calls)
         for number, judge in enumerate(heat.judges, start=1):
-            eyes = heat.judges[0] if agree else judge
+            eyes = heat.judges[(number - 1) % zones] if agree else judge
+            watched = {at: found for at, found in finds.items() if division.watches(number, at[0])}
             chance = draw.stream("rehearsal", "eyes", heat.id, eyes)
             code, name = sheet_code(heat.id, number), plan.official[judge].name
-            sheets.append(sheet(code, seen(finds, severity(eyes, draw), chance), calls, name))
+            sheets.append(sheet(code, seen(watched, severity(eyes, draw), chance), calls, name))
             names[code] = name
     wrong = happen(sheets, draw.stream("rehearsal", "mishaps"))
     entries, asked = [], []

@@ -56,3 +56,8 @@ def _panels(plan: Plan, name: str) -> Iterator[str]:
                 yield f"{heat.id}: {judges} judges, not {division.judges}"
             if (heat.timekeeper is None) != (division.timekeeper == "caller"):
                 yield f"{heat.id}: {'no' if heat.timekeeper is None else 'a separate'} timekeeper"
+            zones = division.zones or ()
+            watched = {line for first, last in zones[:judges] for line in range(first, last + 1)}
+            for line in range(1, len(heat.line) + 1) if zones else ():
+                if line not in watched:
+                    yield f"{heat.id}: nobody judges line {line}"

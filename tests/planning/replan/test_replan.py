@@ -77,6 +77,17 @@ def test_an_absent_team_changes_nothing_for_the_others(
     assert found.plan.gone == ("J03",)
 
 
+def test_where_judges_have_zones_a_line_that_moves_up_needs_new_sheets(
+    barns: PlayedDay, change: Change, played: Played
+) -> None:
+    day = played(barns, "09:30")
+    (division,) = day.plan.event.divisions
+    zoned = day.plan.event.model_copy(update={"divisions": (division.model_copy(update={"zones": ((1, 3), (4, 12))}),)})
+    found = change(replace(day, plan=replace(day.plan, event=zoned)), Changes(absent=("J03",)))
+    left = {heat.id for heat in day.plan.heats if "J03" in heat.teams and heat.wave not in day.held}
+    assert left and {heat.id for heat in found.plan.heats if heat.since == 2} == left
+
+
 def test_a_heat_that_nobody_comes_to_is_taken_off(
     barns: PlayedDay, change: Change, broken: Broken, played: Played
 ) -> None:

@@ -141,8 +141,13 @@ def _finished(draft: Draft, day: PlayedDay, source: Source) -> tuple[Plan, CallB
 
 
 def _stamped(heat: Heat, old: Heat | None, draft: Draft) -> Heat:
-    """A heat whose older sheets are superseded, unless it hears the same calls and nobody else stands in line."""
-    holds = old is not None and old.call_set == heat.call_set and _only_left(old.line, heat.line)
+    """A heat whose older sheets are superseded, unless it hears the same calls and nobody else stands in line.
+
+    Where judges have zones, who moves up a place may come before another judge: there the line must be the very same.
+    """
+    zones = draft.event.division(heat.division).zones
+    same = old is not None and (old.line == heat.line if zones else _only_left(old.line, heat.line))
+    holds = old is not None and old.call_set == heat.call_set and same
     return heat if holds else replace(heat, since=draft.revision)
 
 
