@@ -1,0 +1,1 @@
+"""After the day: what coaches, the chief judge and the call writer learn from it."""

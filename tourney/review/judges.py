@@ -1,0 +1,125 @@
+"""How judges marked, beside those who judged the same: severity with its doubt, and where one stood alone."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from math import sqrt
+from statistics import fmean, median
+
+from tourney.model.event import Event
+from tourney.model.heard import Allowance, Heard
+from tourney.model.plan import Heat
+from tourney.model.sheet import Letter
+from tourney.review.additive import Effect, Row, effects
+
+FAULTS: tuple[Letter, ...] = ("L", "W", "S", "H")
+
+
+@dataclass(frozen=True, slots=True)
+class Alone:
+    """One letter of one judge. wrote: times in all. wrote_alone: when nobody else of the panel did.
+
+    left_out_alone: times that all others wrote it and this judge did not. Panels of two count for neither.
+    """
+
+    wrote: int
+    wrote_alone: int
+    left_out_alone: int
+
+
+@dataclass(frozen=True, slots=True)
+class JudgeReview:
+    """One judge. severity: points of each 100 that were taken off beyond what the others take; None when unknown.
+
+    looks: calls of contestants judged.
+    """
+
+    official: str
+    heats: int
+    looks: int
+    severity: Effect | None
+    letters: Mapping[Letter, Alone]
+
+
+@dataclass(frozen=True, slots=True)
+class Panels:
+    """All judges, in the order of ids.
+
+    side_by_side: whether severity comes from judges of one panel, who saw the same; otherwise it comes from children
+    who stood before several judges, and is far less sure.
+    groups: ids of judges who can be compared with each other; more than one group where nobody links them.
+    """
+
+    judges: tuple[JudgeReview, ...]
+    side_by_side: bool
+    groups: tuple[tuple[str, ...], ...]
+
+
+def judge_reviews(heard: Sequence[Heard], event: Event) -> Panels:
+    """Every judge who handed in marks. Absent contestants say nothing of a judge, and are left out."""
+    told = [one for one in heard if not (one.word and "N" in one.word)]
+    side_by_side = any(sum(mark is not None for mark in one.marks) > 1 for one in told)
+    rows = _rows(told, event, side_by_side=side_by_side)
+    severity = {one.level: one for one in effects(rows)}
+    heats: dict[str, set[str]] = defaultdict(set)
+    looks: dict[str, int] = defaultdict(int)
+    letters: dict[str, dict[Letter, list[int]]] = defaultdict(lambda: {letter: [0, 0, 0] for letter in FAULTS})
+    for one in told:
+        for at, mark in enumerate(one.marks):
+            if mark is None:
+                continue
+            judge, others = one.heat.judges[at], [m for k, m in enumerate(one.marks) if k != at and m is not None]
+            heats[judge].add(one.heat.id)
+            looks[judge] += 1
+            for letter in FAULTS:
+                wrote, theirs = letter in mark, sum(letter in other for other in others)
+                count = letters[judge][letter]
+                count[0] += wrote
+                count[1] += wrote and theirs == 0 and len(others) > 1
+                count[2] += not wrote and theirs == len(others) > 1
+    reviews = tuple(
+        JudgeReview(
+            judge,
+            len(heats[judge]),
+            looks[judge],
+            severity[judge] if judge in severity and severity[judge].rows else None,
+            {letter: Alone(*count) for letter, count in letters[judge].items()},
+        )
+        for judge in sorted(heats)
+    )
+    groups: dict[int, list[str]] = defaultdict(list)
+    for review in reviews:
+        if review.severity:
+            groups[review.severity.group].append(review.official)
+    return Panels(reviews, side_by_side, tuple(map(tuple, groups.values())))
+
+
+def allowances(heats: Iterable[Heat], panels: Panels, event: Event) -> dict[str, Allowance]:
+    """Heat -> what its panel took off beyond what the others take, by the panel's rule; judges unknown count as 0."""
+    known = {one.official: one.severity for one in panels.judges if one.severity}
+    found = {}
+    for heat in heats:
+        rule = event.division(heat.division).panel
+        panel = [known.get(judge) for judge in heat.judges[: 1 if rule == "chief" else None]]
+        parts = [one.value / 100 if one else 0.0 for one in panel]
+        doubt = sqrt(sum((one.se / 100) ** 2 for one in panel if one)) / len(panel)
+        found[heat.id] = Allowance(fmean(parts) if rule == "mean" else median(parts), doubt)
+    return found
+
+
+def _rows(heard: Sequence[Heard], event: Event, *, side_by_side: bool) -> list[Row]:
+    """Points of 100 that each judge took off each contestant in each heat, over calls that the whole panel judged."""
+    taken: dict[tuple[str, str, str], list[float]] = defaultdict(list)
+    worth = {division.name: division.points.call for division in event.divisions}
+    for one in heard:
+        given = [
+            (judge, points) for judge, points in zip(one.heat.judges, one.given, strict=True) if points is not None
+        ]
+        if len(given) < len(one.heat.judges):
+            continue
+        for judge, points in given:
+            taken[one.heat.id, one.contestant, judge].append(100 - 100 * points / worth[one.heat.division])
+    return [
+        Row(f"{heat} {child}" if side_by_side else child, judge, fmean(values))
+        for (heat, child, judge), values in taken.items()
+    ]
