@@ -53,10 +53,10 @@ def _meetings(rows: Sequence[Team], columns: Sequence[Team], heats: Sequence[Hea
             met.setdefault((one, other), []).append(str(heat.round))
             met.setdefault((other, one), []).append(str(heat.round))
     cell = min(CELL, (width - LABEL) / len(columns))
-    shapes = [_text(LABEL + (n + 0.5) * cell, TOP - 2, team.id, cell * 0.4, SOFT) for n, team in enumerate(columns)]
+    shapes = [letters(LABEL + (n + 0.5) * cell, TOP - 2, team.id, cell * 0.4, SOFT) for n, team in enumerate(columns)]
     for number, team in enumerate(rows):
         y = TOP + number * cell
-        shapes.append(_text(LABEL - 2, y + cell * 0.68, team.id, min(3.2, cell * 0.6), INK, "end"))
+        shapes.append(letters(LABEL - 2, y + cell * 0.68, team.id, min(3.2, cell * 0.6), INK, "end"))
         for column, opponent in enumerate(columns):
             rounds = met.get((team.id, opponent.id), [])
             shapes += _square(LABEL + column * cell, y, cell, team, opponent, rounds)
@@ -71,14 +71,14 @@ def _meetings(rows: Sequence[Team], columns: Sequence[Team], heats: Sequence[Hea
 def _square(x: float, y: float, cell: float, team: Team, other: Team, rounds: Sequence[str]) -> Iterator[str]:
     same_club = team.club == other.club
     fill = MID if team.id == other.id else TINT if same_club else "#fff"
-    yield _box(x, y, cell, cell, fill, 0.2)
+    yield box(x, y, cell, cell, fill, 0.2)
     if same_club and team.id != other.id:
         yield f'<path d="M{x:.2f} {y + cell:.2f}l{cell:.2f} {-cell:.2f}" stroke="{SOFT}" stroke-width="0.2"/>'
     if len(rounds) > 1:
-        yield _box(x + 0.4, y + 0.4, cell - 0.8, cell - 0.8, "none", 0.7)
+        yield box(x + 0.4, y + 0.4, cell - 0.8, cell - 0.8, "none", 0.7)
     if rounds:
         said = ",".join(rounds)
-        yield _text(x + cell / 2, y + cell * 0.68, said, min(cell * 0.55, 1.5 * cell / len(said)), INK)
+        yield letters(x + cell / 2, y + cell * 0.68, said, min(cell * 0.55, 1.5 * cell / len(said)), INK)
 
 
 def _opponents(team: Team, columns: Sequence[Team], met: dict[tuple[str, str], list[str]]) -> str:
@@ -104,13 +104,13 @@ def _days(hall: Hall, teams: Sequence[Team], heats: Sequence[Heat], width: float
         mine = sorted(
             (heat for heat in heats if team.id in heat.teams), key=lambda heat: hall.plan.wave[heat.wave].start
         )
-        shapes.append(_text(LABEL - 2, y + ROW * 0.68, team.id, 3.2, INK, "end"))
+        shapes.append(letters(LABEL - 2, y + ROW * 0.68, team.id, 3.2, INK, "end"))
         shapes.append(f'<path d="M{LABEL} {y + ROW / 2:.2f}H{width - 2:.2f}" stroke="{MID}" stroke-width="0.2"/>')
         said = []
         for heat in mine:
             wave = hall.plan.wave[heat.wave]
-            shapes.append(_box(at(wave.start), y + GAP, at(wave.end) - at(wave.start), ROW - 2 * GAP, "#fff", 0.35))
-            shapes.append(_text((at(wave.start) + at(wave.end)) / 2, y + ROW * 0.68, str(heat.round), 3.0, INK))
+            shapes.append(box(at(wave.start), y + GAP, at(wave.end) - at(wave.start), ROW - 2 * GAP, "#fff", 0.35))
+            shapes.append(letters((at(wave.start) + at(wave.end)) / 2, y + ROW * 0.68, str(heat.round), 3.0, INK))
             said.append(f"round {heat.round} at {hall.clock(wave.start)} in {heat.room}")
         words.append(f"{team.id}: {', '.join(said) or 'no heat'}")
     title = f"{teams[0].division}: each team’s day{_part(teams, teams)}"
@@ -125,13 +125,13 @@ def _clock(hall: Hall, at: Callable[[datetime], float], bottom: float) -> Iterat
         if pause.after_wave < len(waves):
             start = waves[pause.after_wave - 1].end
             end = start + timedelta(minutes=pause.minutes)
-            yield _box(at(start), TOP, at(end) - at(start), bottom - TOP, TINT, 0)
+            yield box(at(start), TOP, at(end) - at(start), bottom - TOP, TINT, 0)
     first = waves[0].start
     moment = first + timedelta(minutes=-first.minute % 30)
     while moment <= waves[-1].end:
         yield f'<path d="M{at(moment):.2f} {TOP - 1}V{bottom:.2f}" stroke="{MID}" stroke-width="0.2"/>'
         if moment.minute == 0:
-            yield _text(at(moment), TOP - 2, hall.clock(moment), 3.2, SOFT)
+            yield letters(at(moment), TOP - 2, hall.clock(moment), 3.2, SOFT)
         moment += timedelta(minutes=30)
 
 
@@ -145,21 +145,30 @@ def _part(rows: Sequence[Team], columns: Sequence[Team]) -> str:
 
 
 def _drawing(title: str, key: str, words: str, shapes: Iterable[str], width: float, height: float) -> Drawing:
+    return Drawing(title, key, words, svg(title, words, shapes, width, height + 1), height + 22)
+
+
+def svg(title: str, words: str, shapes: Iterable[str], width: float, height: float) -> str:
+    """A picture of so many mm from its shapes. title, words: what it shows, for those who can't see it."""
     head = (
-        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:.2f} {height + 1:.2f}" width="{width:.2f}mm" '
-        f'height="{height + 1:.2f}mm" role="img" direction="ltr" font-family="sans-serif">'
+        f'<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 {width:.2f} {height:.2f}" width="{width:.2f}mm" '
+        f'height="{height:.2f}mm" role="img" direction="ltr" font-family="sans-serif">'
     )
-    svg = f"{head}<title>{escape(title)}</title><desc>{escape(words)}</desc>{''.join(shapes)}</svg>"
-    return Drawing(title, key, words, svg, height + 22)
+    return f"{head}<title>{escape(title)}</title><desc>{escape(words)}</desc>{''.join(shapes)}</svg>"
 
 
-def _box(x: float, y: float, width: float, height: float, fill: str, line: float) -> str:
+def box(x: float, y: float, width: float, height: float, fill: str, line: float) -> str:
+    """A rectangle with an inked outline, `line` mm wide."""
     return (
         f'<rect x="{x:.2f}" y="{y:.2f}" width="{width:.2f}" height="{height:.2f}" fill="{fill}" stroke="{INK}" '
         f'stroke-width="{line}"/>'
     )
 
 
-def _text(x: float, y: float, words: str, size: float, ink: str, anchor: str = "middle") -> str:
+def letters(
+    x: float, y: float, words: str, size: float, ink: str, anchor: str = "middle", *, bold: bool = False
+) -> str:
+    """Words beginning, centred or ending at x (anchor: start, middle or end), on the line y. size: mm."""
     place = f'x="{x:.2f}" y="{y:.2f}" font-size="{size:.2f}" text-anchor="{anchor}"'
-    return f'<text {place} fill="{ink}">{escape(words)}</text>'
+    weight = ' font-weight="bold"' if bold else ""
+    return f'<text {place} fill="{ink}"{weight}>{escape(words)}</text>'

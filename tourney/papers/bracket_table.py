@@ -1,0 +1,67 @@
+"""Finals in which everyone stands in one line, and every heat of any finals, as rows of a plain table."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from tourney.model.bracket import Bracket, BracketHeat
+from tourney.papers.bracket_tree import came_from
+from tourney.scoring.words import number
+
+
+@dataclass(frozen=True, slots=True)
+class SeatRow:
+    """A seat of a heat. who: a team's name, or where it comes from while it is not known. goes_on: decided already."""
+
+    who: str
+    points: str
+    known: bool
+    goes_on: bool
+
+
+@dataclass(frozen=True, slots=True)
+class LineTable:
+    """Finals in one line: a row a team, a column a heat. rows: seed, team, points a heat, place."""
+
+    headings: tuple[str, ...]
+    rows: tuple[tuple[str, ...], ...]
+
+
+def points_in(heat: BracketHeat, team: str | None) -> str:
+    """What a team made in a heat, exactly; empty while it was not heard or where nobody drilled."""
+    made = dict(zip(heat.order, heat.points, strict=False))
+    return number(made[team]) if team in made else ""
+
+
+def seat_rows(bracket: Bracket, heat: BracketHeat, names: Mapping[str, str]) -> tuple[SeatRow, ...]:
+    """The seats of a heat: best first once it was heard, until then as they were drawn."""
+    if heat.order:
+        on = max(1, heat.moves_on)
+        return tuple(SeatRow(names[team], points_in(heat, team), True, at < on) for at, team in enumerate(heat.order))
+    heats = {found.id: found for found in bracket.heats}
+    return tuple(
+        SeatRow(names[team] if team else came_from(source, heats), "", bool(team), False)
+        for team, source in zip(heat.teams, heat.sources, strict=True)
+    )
+
+
+def line_table(bracket: Bracket, names: Mapping[str, str]) -> LineTable:
+    """Finals of kind line or last_out. A dash: the team had left by then. Best first as far as that is known."""
+    place = {team: found for heat in bracket.heats for team, found in _left_at(heat, heat is bracket.heats[-1])}
+    ordered = sorted(bracket.seeds, key=lambda team: (place.get(team, 0), bracket.seeds.index(team)))
+    rows = []
+    for team in ordered:
+        cells = [_cell(heat, team, gone=team in place) for heat in bracket.heats]
+        rows.append((str(bracket.seeds.index(team) + 1), names[team], *cells, str(place.get(team, ""))))
+    return LineTable(("Seed", "Team", *(heat.name for heat in bracket.heats), "Place"), tuple(rows))
+
+
+def _left_at(heat: BracketHeat, last: bool) -> list[tuple[str, int]]:
+    """Teams whose place a heat decided."""
+    stays = 0 if last else heat.moves_on
+    return [(team, at) for at, team in enumerate(heat.order, 1) if at > stays]
+
+
+def _cell(heat: BracketHeat, team: str, *, gone: bool) -> str:
+    if team in heat.order:
+        return points_in(heat, team)
+    return "–" if gone else ""
