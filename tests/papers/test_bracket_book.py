@@ -79,7 +79,7 @@ def test_typed_points_move_winners_on_and_level_ones_ask_for_a_drill_off(
     path, _ = books
     book = load_workbook(path)
     sheet = book["empty"]
-    heats: dict[str, Any] = {
+    heats: dict[Any, Any] = {
         cell.value: cell for row in sheet.iter_rows() for cell in row if str(cell.value).startswith(("Quarter", "Semi"))
     }
 
