@@ -16,7 +16,7 @@ class Heard:
 
     asked: this contestant was asked for the spoken answer. word: letters that the panel agreed on, empty for clean;
     None while it is open, and where the judges agree neither way. points: what the panel gave, None while it is open.
-    marks: what each judge of the heat wrote, in the plan's order; None for who did not judge it.
+    marks: what each judge of the heat wrote, in the plan's order; None for who did not judge it or watches other lines.
     given: the points of each of these marks.
     """
 

@@ -9,13 +9,14 @@ from tourney.model.plan import Plan
 from tourney.model.ruling import Ruled
 from tourney.model.sheet import FilledSheet
 from tourney.model.standing import Results
+from tourney.papers.binder import Binder, state_words
 from tourney.papers.cells import Content
 from tourney.papers.marks_table import EXPLAINED, marks_fields, marks_rows
 from tourney.papers.rulings_table import RULINGS_FIELDS, rulings_rows
 from tourney.papers.settings_table import SETTINGS_FIELDS, settings_rows
 from tourney.papers.stamp import Stamp, shown_chain
 from tourney.papers.standings_table import CONTESTANT_FIELDS, contestant_rows, team_fields, team_rows
-from tourney.papers.table_sheet import BODY, Field, Shown, fit_pages, stamp_pages, write_lines, write_table
+from tourney.papers.table_sheet import BODY, Field
 from tourney.papers.views import Hall
 from tourney.papers.workbook import Workbook
 
@@ -46,10 +47,9 @@ def write_results_workbook(
     chain: the hash of the record's last row; its beginning is shown.
     FileTrouble when the file is open elsewhere or the folder is read-only.
     """
-    stamp = Stamp.of(plan)
-    workbook = Workbook(f"{stamp.event}: results", plan.event.date)
-    binder = _Binder(workbook, plan, stamp, _state(results))
-    binder.read_me(results, chain)
+    workbook = Workbook(f"{plan.event.name}: results", plan.event.date)
+    binder = Binder(workbook, plan, state_words(results))
+    binder.read_me("results", _read_me(results, binder.stamp, plan.event.day.keep_days, chain))
     for division in results.divisions:
         rules = plan.event.division(division.division)
         fields = team_fields(division, rules)
@@ -70,65 +70,31 @@ def write_results_workbook(
     workbook.save(path)
 
 
-class _Binder:
-    """Adds sheets that all carry the same stamp."""
-
-    def __init__(self, workbook: Workbook, plan: Plan, stamp: Stamp, state: str) -> None:
-        self._workbook, self._paper, self._stamp, self._state = workbook, plan.event.day.paper, stamp, state
-        self._keep_days = plan.event.day.keep_days
-
-    def table(
-        self,
-        tab: str,
-        title: str,
-        fields: Sequence[Field],
-        rows: Iterable[Sequence[Content | Shown]],
-        remark: str = "",
-        fixed: int = 0,
-    ) -> None:
-        """A sheet that is a table; its remark, or else the state of the results, stands beneath the title."""
-        sheet = self._workbook.add(tab)
-        write_table(sheet, title, remark or self._state, fields, rows, fixed)
-        fit_pages(sheet, self._paper)
-        stamp_pages(sheet, self._stamp, self._state)
-
-    def read_me(self, results: Results, chain: str) -> None:
-        """The first sheet: what this is, how far it is, what each sheet holds."""
-        sheet = self._workbook.add("Read me")
-        lines = (
-            ("State", self._state),
-            ("Made from", f"plan {results.plan_revision}, rules {self._stamp.rules}, {len(results.open_matters)} open"),
-            ("Record", f"{shown_chain(chain)} (stands for every row of the record up to these results)"),
-            (
-                "A division's sheet",
-                "Its teams, best first. Total adds the rounds; 2= is a shared place. "
-                "L late, W wrong place, S spoken answer wrong, H handling.",
-            ),
-            ("Why this place", "One sentence a team: what separates it from the next one. Nothing is ranked rounded."),
-            ("Place can still be", "The best and the worst place that sheets still missing could bring."),
-            ("Contestants", "By the name that each entry allows. The band is the award reached."),
-            ("Raw marks", f"{EXPLAINED} Every judge's sheet as it counts now."),
-            ("Corrections", "Every ruling: who decided what, and why. The sheets themselves stay as they came in."),
-            ("Open matters", "What has to be settled before results are final."),
-            ("Fairness", "What was measured on the plan, beside the best that can be proven possible."),
-            ("Settings", "The rules of the day, with what each means."),
-            (
-                "Children's details",
-                "This workbook names children. Give it only to those who need it, take the sheets with names out "
-                f"before you publish it, and remove it after {self._keep_days} days. Where your local safeguarding and "
-                "data protection rules ask for more, they go first.",
-            ),
-        )
-        write_lines(sheet, f"{self._stamp.event}, {self._stamp.date}: results", lines)
-        fit_pages(sheet, self._paper, headings=False)
-        stamp_pages(sheet, self._stamp, self._state)
-
-
-def _state(results: Results) -> str:
-    if results.state == "final":
-        return "FINAL"
-    matters = len(results.open_matters)
-    return f"PROVISIONAL: {matters} matter{'' if matters == 1 else 's'} open" if matters else "PROVISIONAL"
+def _read_me(results: Results, stamp: Stamp, keep_days: int, chain: str) -> tuple[tuple[str, str], ...]:
+    """The first sheet: what this is, how far it is, what each sheet holds."""
+    return (
+        ("Made from", f"plan {results.plan_revision}, rules {stamp.rules}, {len(results.open_matters)} open"),
+        ("Record", f"{shown_chain(chain)} (stands for every row of the record up to these results)"),
+        (
+            "A division's sheet",
+            "Its teams, best first. Total adds the rounds; 2= is a shared place. "
+            "L late, W wrong place, S spoken answer wrong, H handling.",
+        ),
+        ("Why this place", "One sentence a team: what separates it from the next one. Nothing is ranked rounded."),
+        ("Place can still be", "The best and the worst place that sheets still missing could bring."),
+        ("Contestants", "By the name that each entry allows. The band is the award reached."),
+        ("Raw marks", f"{EXPLAINED} Every judge's sheet as it counts now."),
+        ("Corrections", "Every ruling: who decided what, and why. The sheets themselves stay as they came in."),
+        ("Open matters", "What has to be settled before results are final."),
+        ("Fairness", "What was measured on the plan, beside the best that can be proven possible."),
+        ("Settings", "The rules of the day, with what each means."),
+        (
+            "Children's details",
+            "This workbook names children. Give it only to those who need it, take the sheets with names out "
+            f"before you publish it, and remove it after {keep_days} days. Where your local safeguarding and "
+            "data protection rules ask for more, they go first.",
+        ),
+    )
 
 
 def _fairness(plan: Plan) -> Iterable[tuple[Content, ...]]:

@@ -110,15 +110,15 @@ def allowances(heats: Iterable[Heat], panels: Panels, event: Event) -> dict[str,
 def _rows(heard: Sequence[Heard], event: Event, *, side_by_side: bool) -> list[Row]:
     """Points of 100 that each judge took off each contestant in each heat, over calls that the whole panel judged."""
     taken: dict[tuple[str, str, str], list[float]] = defaultdict(list)
-    worth = {division.name: division.points.call for division in event.divisions}
+    divisions = {division.name: division for division in event.divisions}
     for one in heard:
-        given = [
-            (judge, points) for judge, points in zip(one.heat.judges, one.given, strict=True) if points is not None
-        ]
-        if len(given) < len(one.heat.judges):
+        division = divisions[one.heat.division]
+        panel = [at for at in range(len(one.heat.judges)) if division.watches(at + 1, one.line)]
+        if any(one.given[at] is None for at in panel):
             continue
-        for judge, points in given:
-            taken[one.heat.id, one.contestant, judge].append(100 - 100 * points / worth[one.heat.division])
+        for at in panel:
+            off = 100 - 100 * (one.given[at] or 0) / division.points.call
+            taken[one.heat.id, one.contestant, one.heat.judges[at]].append(off)
     return [
         Row(f"{heat} {child}" if side_by_side else child, judge, fmean(values))
         for (heat, child, judge), values in taken.items()

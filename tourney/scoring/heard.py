@@ -22,7 +22,7 @@ def heard_calls(
 
 
 def _of_heat(plan: Plan, book: CallBook, score: HeatScore, decisions: Decisions) -> Iterator[Heard]:
-    heat, scale = score.heat, plan.event.division(score.heat.division).points
+    heat, division = score.heat, plan.event.division(score.heat.division)
     calls = book.set[heat.call_set]
     speakers = dict(zip((call.no for call in calls.calls), book.speakers_of.get(heat.id, ()), strict=False))
     readings = [reading_of(sheet, decisions.corrected) for sheet in score.sheets]
@@ -30,7 +30,10 @@ def _of_heat(plan: Plan, book: CallBook, score: HeatScore, decisions: Decisions)
     for call in decisions.heard(heat.id, calls):
         for line, child in enumerate(heat.line, start=1):
             said = score.calls[line, call.no]
-            marks = tuple(read(line, call.no) for read in readings)
+            marks = tuple(
+                read(line, call.no) if division.watches(judge, line) else None
+                for judge, read in enumerate(readings, start=1)
+            )
             yield Heard(
                 heat,
                 line,
@@ -41,7 +44,7 @@ def _of_heat(plan: Plan, book: CallBook, score: HeatScore, decisions: Decisions)
                 _word(said),
                 said.points if said.settled else None,
                 marks,
-                tuple(None if mark is None else points_of(mark, scale) for mark in marks),
+                tuple(None if mark is None else points_of(mark, division.points) for mark in marks),
             )
 
 

@@ -1,0 +1,154 @@
+"""What a coach sees of the day: the club's own children and teams, and of all others no more than a median."""
+
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass
+
+from tourney.canon.syllabus import Syllabus
+from tourney.model.heard import Heard
+from tourney.model.standing import Results, TeamStanding
+from tourney.papers.review_words import highlight_words, target_words
+from tourney.papers.views import DivisionLabel, Hall, TeamLabel
+from tourney.review.contestants import Medians, Reviewed, medians, reviewed
+
+
+@dataclass(frozen=True, slots=True)
+class Missed:
+    """One call that a child did not find, or answered wrongly. what: the letters, as words."""
+
+    round: int
+    section: str
+    item: str
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChildView:
+    """A child, by the name that may be shown. sections: names of those in which the child was called.
+
+    missed: empty while results are provisional, so that no call gets out.
+    """
+
+    id: str
+    shown_as: str
+    team: TeamLabel
+    review: Reviewed
+    sections: tuple[str, ...]
+    strengths: tuple[str, ...]
+    target: str
+    missed: tuple[Missed, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class TeamView:
+    """A team. standing: None where it takes no place. closer: what would have changed its place, in sentences."""
+
+    label: TeamLabel
+    review: Reviewed
+    standing: TeamStanding | None
+    ranked: int
+    strengths: tuple[str, ...]
+    target: str
+    children: tuple[ChildView, ...]
+    closer: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class DivisionView:
+    """A club's part in a division. sections: (key, name) of those that were called. medians: None for too few others.
+
+    rounds: numbers of those that were heard.
+    """
+
+    label: DivisionLabel
+    sections: tuple[tuple[str, str], ...]
+    rounds: tuple[int, ...]
+    teams: tuple[TeamView, ...]
+    medians: Medians | None
+
+
+@dataclass(frozen=True, slots=True)
+class ClubReview:
+    """All that one club is handed."""
+
+    club: str
+    divisions: tuple[DivisionView, ...]
+
+
+def club_reviews(
+    hall: Hall,
+    heard: Iterable[Heard],
+    results: Results,
+    syllabus: Syllabus,
+    closer: Mapping[str, tuple[str, ...]] | None = None,
+) -> tuple[ClubReview, ...]:
+    """Every club whose children stood in a line, in the order of clubs' names.
+
+    closer: team id -> what would have changed its place. Items are named only once results are final.
+    """
+    whole = tuple(heard)
+    parts: dict[str, list[DivisionView]] = {}
+    for found in results.divisions:
+        own = [one for one in whole if one.heat.division == found.division]
+        if not own:
+            continue
+        worth = hall.plan.event.division(found.division).points.call
+        children, teams = reviewed(own, syllabus.sections, worth)
+        maker = _Maker(hall, own, syllabus, show_items=results.state == "final")
+        standing = {row.team: row for row in found.teams}
+        called = {one.call.section for one in own}
+        sections = tuple((key, syllabus.section_name(key)) for key in syllabus.sections if key in called)
+        for club in dict.fromkeys(hall.teams[team.id].club for team in teams):
+            mine = [team for team in teams if hall.teams[team.id].club == club]
+            ids = {team.id for team in mine}
+            views = tuple(
+                TeamView(
+                    hall.teams[team.id],
+                    team,
+                    standing.get(team.id),
+                    len(found.teams),
+                    maker.strengths(team),
+                    maker.target(team),
+                    tuple(maker.child(child) for child in children if child.team == team.id),
+                    (closer or {}).get(team.id, ()),
+                )
+                for team in mine
+            )
+            middle = medians(children, (child.id for child in children if child.team in ids))
+            rounds = tuple(sorted({one.heat.round for one in own}))
+            parts.setdefault(club, []).append(
+                DivisionView(hall.divisions[found.division], sections, rounds, views, middle)
+            )
+    return tuple(ClubReview(club, tuple(parts[club])) for club in sorted(parts))
+
+
+class _Maker:
+    """Makes the views of one division's children."""
+
+    def __init__(self, hall: Hall, heard: list[Heard], syllabus: Syllabus, *, show_items: bool) -> None:
+        self._hall, self._syllabus, self._show_items = hall, syllabus, show_items
+        self._of: dict[str, list[Heard]] = {}
+        for one in heard:
+            self._of.setdefault(one.contestant, []).append(one)
+
+    def strengths(self, who: Reviewed) -> tuple[str, ...]:
+        return tuple(highlight_words(one, self._syllabus.section_name(one.section)) for one in who.strengths)
+
+    def target(self, who: Reviewed) -> str:
+        return target_words(who.target, self._syllabus.section_name(who.target.section) if who.target else "")
+
+    def child(self, who: Reviewed) -> ChildView:
+        label = self._hall.teams[who.team]
+        missed = tuple(self._missed(who.id)) if self._show_items else ()
+        sections = tuple(map(self._syllabus.section_name, who.day.sections))
+        said = self.strengths(who), self.target(who)
+        return ChildView(who.id, self._hall.names[who.id], label, who, sections, *said, missed)
+
+    def _missed(self, child: str) -> Iterable[Missed]:
+        for one in self._of[child]:
+            said = [MISSED[letter] for letter in one.word or () if letter in MISSED]
+            if said:
+                section = self._syllabus.section_name(one.call.section)
+                yield Missed(one.heat.round, section, one.call.say, " and ".join(said))
+
+
+MISSED = {"L": "found too late", "W": "finger in a wrong place", "S": "spoken answer wrong"}
