@@ -150,7 +150,7 @@ def test_what_collecting_says(sheet: Make) -> None:
     state = DayState(versions=(sheet(),))
     done = collecting(state, [received(sheet(), noted), refused, received(noted, name="copy.xlsx")])
     document = done.document()
-    assert list(document) == ["format", "accepted", "noted", "refused", "same", "totals", "sheets"]
+    assert list(document) == ["format", "accepted", "noted", "refused", "same", "totals", "sheets", "rulings"]
     assert [document[key] for key in list(document)[:5]] == ["tourney-collect/1", 0, 1, 1, 2]
     assert document["sheets"][1] == {
         "file": "hall.xlsx", "sheet": "tab 1", "code": noted.code, "state": "noted",

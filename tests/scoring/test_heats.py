@@ -125,6 +125,7 @@ def test_a_zone_whose_sheets_are_out_is_open_and_no_other(make_day: MakeDay, fil
     (matter,) = heat_matters(day[0], score, NO_DECISIONS)
     assert (matter.kind, matter.heat) == ("missing_sheet", "J-R1-1")
     assert matter.what == "Sheet J-R1-1.B.0 of Judge 2 has not come in for lines 4 to 6."
+    assert matter.rulings == (), "nobody else watches these lines, so that the sheet can't be ruled lost"
 
 
 def test_a_call_without_a_tick_is_open_in_the_zone_of_that_sheet(make_day: MakeDay, fill: Fill) -> None:

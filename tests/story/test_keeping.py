@@ -11,13 +11,10 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner
 
 from tourney import clock
-from tourney.cli import main
 from tourney.record.journal import Journal
 from tourney.record.state import fold
-from tourney.resources import sample_events
 
 Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
 WHO = ("--by", "Ada Wren", "--why", "{name} was late")
@@ -25,19 +22,6 @@ WHO = ("--by", "Ada Wren", "--why", "{name} was late")
 
 def read(path: Path) -> Any:
     return json.loads(path.read_text(encoding="utf-8"))
-
-
-@pytest.fixture(scope="module")
-def rehearsed(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    into = tmp_path_factory.mktemp("days") / "played"
-    done = CliRunner().invoke(main, ["rehearse", str(sample_events() / "small_hall"), "--into", str(into)])
-    assert done.exit_code == 0, done.output
-    return into
-
-
-@pytest.fixture
-def played(rehearsed: Path, tmp_path: Path) -> Path:
-    return Path(shutil.copytree(rehearsed, tmp_path / "played"))
 
 
 def children_of(folder: Path) -> Any:

@@ -1,7 +1,6 @@
 """Rulings on a played day, through the command line: what they change, and that they can be taken back."""
 
 import json
-import shutil
 import sqlite3
 from collections.abc import Callable
 from contextlib import closing
@@ -10,15 +9,12 @@ from pathlib import Path
 from typing import Any
 
 import pytest
-from click.testing import CliRunner
 from openpyxl import load_workbook
 
 from tourney import clock
-from tourney.cli import main
 from tourney.model.sheet_layout import sheet_code
 from tourney.record.journal import Journal
 from tourney.record.state import fold
-from tourney.resources import sample_events
 
 Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
 WHO = ("--by", "Ada Wren", "--why", "she was beside it")
@@ -26,20 +22,6 @@ WHO = ("--by", "Ada Wren", "--why", "she was beside it")
 
 def read(path: Path) -> Any:
     return json.loads(path.read_text(encoding="utf-8"))
-
-
-@pytest.fixture(scope="module")
-def rehearsed(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    into = tmp_path_factory.mktemp("days") / "played"
-    done = CliRunner().invoke(main, ["rehearse", str(sample_events() / "small_hall"), "--into", str(into)])
-    assert done.exit_code == 0, done.output
-    return into
-
-
-@pytest.fixture
-def played(rehearsed: Path, tmp_path: Path) -> Path:
-    """A copy of a played small day, to rule on."""
-    return Path(shutil.copytree(rehearsed, tmp_path / "played"))
 
 
 @pytest.fixture
@@ -99,6 +81,55 @@ def test_the_places_that_change_are_shown(tourney: Tourney, played: Path) -> Non
     assert said.code == 0 and f"{first} is disqualified." in said.text
     assert "1 -> none" in said.text and "2 -> 1" in said.text
     assert f"Disqualified: {first}" in tourney("results", played).text
+
+
+def test_a_preview_says_the_same_and_records_nothing(tourney: Tourney, played: Path) -> None:
+    first = standing(played, tourney)[0]["teams"][0]["team"]
+    before = (played / "record.sqlite").read_bytes()
+    said = tourney("rule", played, "disqualify", first, *WHO, "--preview")
+    assert said.code == 0 and "1 -> none" in said.text and "nothing is recorded" in said.text
+    shown = tourney("rule", played, "disqualify", first, *WHO, "--preview", "--json").document
+    assert (played / "record.sqlite").read_bytes() == before
+    ruled = tourney("rule", played, "disqualify", first, *WHO, "--json").document
+    for document in (shown, ruled):
+        document.pop("at")
+    assert (shown.pop("preview"), ruled.pop("preview")) == (True, False)
+    assert shown == ruled and shown["changes"]
+
+
+def test_every_open_matter_names_the_line_that_settles_it(tourney: Tourney, played: Path, heat: Any) -> None:
+    """Sheets lost, unreadable and keyed twice: what is printed is typed, and the matters are closed."""
+    code = sheet_code(heat["id"], 1)
+    with closing(sqlite3.connect(played / "record.sqlite")) as raw, raw:
+        raw.execute("DELETE FROM journal WHERE seq > 1")
+    book = load_workbook(played / "returned" / "Small_Hall first.xlsx")
+    sheet = next(page for page in book.worksheets if page["A1"].value.split("|")[1] == code)
+    row = next(row for row in range(1, 20) if str(sheet.cell(row, 1).value).startswith("line 1 "))
+    sheet.cell(row, 4).value = "L"
+    for page in book.worksheets:
+        if page is not sheet:
+            page["A1"].value = ""
+    book.save(played / "first.xlsx")
+    sheet.cell(row, 4).value = "W"
+    sheet.cell(row, 5).value = "Q"
+    book.save(played / "second.xlsx")
+    assert tourney("collect", played, played / "first.xlsx").code == 0
+    twice = tourney("collect", played, played / "second.xlsx")
+    wanted = f"tourney rule {played} settle {code} --version 2 --by NAME --why REASON"
+    assert wanted.replace(" ", "") in twice.text.replace(" ", "")
+    assert tourney("rule", played, "settle", code, "--version", 2, *WHO).code == 0
+    open_now = tourney("results", played, "--json").document["open_matters"]
+    mine = [matter for matter in open_now if matter["heat"] == heat["id"] and matter["rulings"]]
+    assert {matter["kind"] for matter in mine} == {"missing_sheet", "open_cell"}
+    said = tourney("results", played).text.replace(" ", "")
+    for matter in mine:
+        for words in matter["rulings"]:
+            line = f"tourney rule {played} {words} --by NAME --why REASON"
+            assert line.replace(" ", "") in said
+            done = tourney("rule", played, *words.replace("LETTERS", "clean").split(), *WHO)
+            assert done.code == 0, done.out
+    left = tourney("results", played, "--json").document["open_matters"]
+    assert not [matter for matter in left if matter["heat"] == heat["id"] and matter["rulings"]]
 
 
 def test_a_reserve_call_is_judged_anew_on_the_same_sheets(tourney: Tourney, played: Path, heat: Any) -> None:

@@ -27,7 +27,7 @@ def print_rehearsal(played: Rehearsed) -> None:
     names = team_names(plan)
     for division in results.divisions:
         print_teams(division, names, 3)
-    print_open(results)
+    print_open(played.folder, results)
     print_fairness(plan.fairness)
     words.heading("How long it took")
     rows = [(step.step, f"{step.seconds:.1f} s") for step in played.steps]

@@ -12,13 +12,14 @@ from tourney.scoring.changes import PlaceThen
 def print_ruling(folder: Path, given: Given) -> None:
     """What was recorded, who moved, and what to do next."""
     ruled = given.ruled
-    words.heading(ruling_words(ruled.ruling), f"recorded as row {ruled.number}, by {ruled.by}")
+    kept = "a preview: nothing is recorded" if given.preview else f"recorded as row {ruled.number}, by {ruled.by}"
+    words.heading(ruling_words(ruled.ruling), kept)
     if isinstance(ruled.ruling, Started) and given.behind is not None:
         words.say(behind_words(given.behind))
         return
     if given.waiting:
         words.say(
-            f"{len(given.waiting)} sheets of these heats had come in: what they say under that call is open until the "
+            f"{len(given.waiting)} sheets of these heats have come in: what they say under that call is open until the "
             "judges hand them in anew. If it is of the reserve call already, rule once more with --rejudged."
         )
     shown = {row.contestant: row.shown_as for division in given.results.divisions for row in division.contestants}
@@ -35,11 +36,15 @@ def print_ruling(folder: Path, given: Given) -> None:
         ]
         words.table(("division", "who", "place", "points"), rows, right=("place", "points"))
     else:
-        words.say("No place changes.")
+        words.say("No place would change." if given.preview else "No place changes.")
     others = len(given.changes) - len(moved)
     if others:
         words.say(f"Points changed for {others} {'more ' if moved else ''}who keep{'s' * (others == 1)} the place.")
-    words.say(f"Take it back: tourney rule {folder} reopen {ruled.number}. Next: tourney results {folder}")
+    if given.preview:
+        words.say("To record it, give the same line without --preview.")
+    else:
+        words.say(f"To take it back: {words.ruling_line(folder, f'reopen {ruled.number}')}")
+        words.say(f"Next: {words.typed('results', folder)}")
 
 
 def behind_words(minutes: int) -> str:

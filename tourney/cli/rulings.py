@@ -40,7 +40,7 @@ def rule(ctx: click.Context, folder: Path) -> None:
     """Put one ruling into the record: who decided what, and why.
 
     Nothing that came in is changed: a ruling stands beside it, and reopen takes it back. Each prints the places that
-    it changes. After the time for protests a ruling needs --override.
+    it changes; --preview shows them and records nothing. After the time for protests a ruling needs --override.
     """
     ctx.obj = folder
 
@@ -50,6 +50,7 @@ def ruling(name: str, example: str) -> Callable[[Callable[..., None]], None]:
 
     def wrap(function: Callable[..., None]) -> None:
         made: Any = click.pass_obj(function)
+        made = click.option("--preview", is_flag=True, help="Show what would change; record nothing.")(made)
         made = click.option("--override", is_flag=True, help="Rule after the time for protests.")(made)
         made = click.option("--why", required=True, help="The reason, in a few words.")(made)
         made = click.option("--by", required=True, help="Who decided it.")(made)
@@ -167,11 +168,11 @@ def started(folder: Path, wave: str, at: str, **given: Any) -> None:
     _give(folder, lambda docket: docket.started(wave, at), **given)
 
 
-def _give(folder: Path, ask: Ask, *, by: str, why: str, override: bool, as_json: bool) -> None:
+def _give(folder: Path, ask: Ask, *, by: str, why: str, override: bool, preview: bool, as_json: bool) -> None:
     from tourney import clock
     from tourney.day.rule import rule as give
 
-    given = give(folder, ask, by, why, clock.now(), override=override)
+    given = give(folder, ask, by, why, clock.now(), override=override, preview=preview)
     if as_json:
         print_json(given.document())
         return

@@ -10,8 +10,15 @@ from tourney.day.results import Ranked
 from tourney.model.documents import exact_text
 from tourney.model.sheet import SheetReading
 from tourney.model.standing import DivisionResults, Results
+from tourney.scoring.open_matters import ANY_MARK
 
 SHOWN = 12  # codes of missing sheets that are named
+LEADS = {
+    "missing_sheet": "If it is lost",
+    "open_cell": "Once the judge was asked",
+    "judges_differ": "Once they agree",
+    "two_versions": "If that one counts",
+}
 
 
 def print_collected(folder: Path, taken: Taken) -> None:
@@ -26,15 +33,20 @@ def print_collected(folder: Path, taken: Taken) -> None:
         words.say(f"{len(found.totals)} totals of teams were taken.")
     _print_notes("Refused", [sheet for sheet in found.sheets if sheet.state == "refused"])
     _print_notes("To look at", [sheet for sheet in found.sheets if sheet.state == "noted"])
+    if found.rulings:
+        words.heading("Which version counts", "the chief judge says which of these is right")
+        for ruling in found.rulings:
+            words.say(words.ruling_line(folder, ruling))
     if taken.missing:
         words.heading(f"{len(taken.missing)} sheets are still out")
         more = len(taken.missing) - SHOWN
         words.say(", ".join(taken.missing[:SHOWN]) + (f" and {more} more" if more > 0 else ""))
+        words.say(f"If one is lost: {words.ruling_line(folder, f'settle {taken.missing[0]} --lost')}")
     else:
         words.heading("Every sheet is in.")
     if taken.behind is not None:
         words.say(behind_words(taken.behind))
-    words.say(f"Next: tourney results {folder}")
+    words.say(f"Next: {words.typed('results', folder)}")
 
 
 def _print_notes(title: str, sheets: Sequence[SheetReading]) -> None:
@@ -64,7 +76,7 @@ def print_results(folder: Path, ranked: Ranked, moment: str = "") -> None:
         print_children(division, 5)
         if division.disqualified:
             words.say(f"Disqualified: {', '.join(division.disqualified)}")
-    print_open(results)
+    print_open(folder, results)
     if ranked.files:
         words.heading("Written")
     for file in ranked.files:
@@ -96,9 +108,13 @@ def print_children(division: DivisionResults, most: int) -> None:
         words.say("Children: " + ", ".join(said))
 
 
-def print_open(results: Results) -> None:
-    """What keeps the results provisional, and what was settled without help."""
+def print_open(folder: Path, results: Results) -> None:
+    """What keeps the results provisional, with the lines that settle it, and what was settled without help."""
     if results.open_matters:
         words.heading(f"Open matters ({len(results.open_matters)})")
         for matter in results.open_matters:
-            words.bullet(f"{matter.heat}: {matter.what}" if matter.heat else matter.what)
+            lead = LEADS.get(matter.kind, "To settle it")
+            said = (f"{lead}: {words.ruling_line(folder, ruling)}" for ruling in matter.rulings)
+            words.bullet(f"{matter.heat}: {matter.what}" if matter.heat else matter.what, "\n".join(said))
+        if any(ANY_MARK in ruling for matter in results.open_matters for ruling in matter.rulings):
+            words.say(f"Instead of {ANY_MARK} write what was seen there, such as L or SH, or the word clean.")

@@ -6,6 +6,7 @@ Nothing is said by colour alone, and names from files are never read as markup.
 import sys
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from contextlib import contextmanager
+from pathlib import Path
 from typing import Any
 
 from rich import box
@@ -44,6 +45,17 @@ def bullet(sentence: str, aside: str = "") -> None:
     if aside:
         grid.add_row("", Text(aside, style="dim"))
     console.print(grid)
+
+
+def typed(command: str, folder: Path, rest: str = "") -> str:
+    """A command as it is typed for a folder whose name may have spaces in it."""
+    name = f'"{folder}"' if " " in str(folder) else str(folder)
+    return f"tourney {command} {name} {rest}".rstrip()
+
+
+def ruling_line(folder: Path, ruling: str) -> str:
+    """The whole line by which a matter is settled; capitals stand for what is still to be said."""
+    return typed("rule", folder, f"{ruling} --by NAME --why REASON")
 
 
 def table(columns: Sequence[str], rows: Iterable[Sequence[str]], right: Iterable[str] = ()) -> None:

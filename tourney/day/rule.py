@@ -21,7 +21,7 @@ ALWAYS = (CountVersion, LostSheet, SettleCall, Started)
 
 @dataclass(frozen=True, slots=True)
 class Given:
-    """A recorded ruling and what it changed.
+    """A ruling and what it changed. preview: nothing was recorded, and the row's number is the one it would have.
 
     waiting: codes of sheets that hold marks of a call that was read anew. behind: minutes, None before the first start.
     """
@@ -32,6 +32,7 @@ class Given:
     team_names: dict[str, str]
     waiting: tuple[str, ...]
     behind: int | None
+    preview: bool = False
 
     def document(self) -> dict[str, Any]:
         """What `rule --json` prints."""
@@ -46,13 +47,21 @@ class Given:
             "changes": [dump(change) for change in self.changes],
             "waiting": list(self.waiting),
             "minutes_behind": self.behind,
+            "preview": self.preview,
         }
 
 
 def rule(
-    folder: Path, ask: "Callable[[Docket], Ruling]", by: str, why: str, now: datetime, *, override: bool = False
+    folder: Path,
+    ask: "Callable[[Docket], Ruling]",
+    by: str,
+    why: str,
+    now: datetime,
+    *,
+    override: bool = False,
+    preview: bool = False,
 ) -> Given:
-    """Record the ruling that `ask` makes of the docket, with who decided it and why.
+    """Record the ruling that `ask` makes of the docket, with who decided it and why; or only say what it would change.
 
     Refusal when it does not fit the day, when `by` or `why` is empty, and after the time for protests unless override.
     """
@@ -78,9 +87,13 @@ def rule(
             cures=("If the chief judge rules all the same, add --override: the record will say so.",),
         )
     said = f"{why.strip()} (after the time for protests)" if late else why.strip()
-    with Journal.open(EventFiles(folder).record(day.plan.event)) as journal:
-        journal.append_all([ruling_entry(ruling, by.strip(), said)], at=now)
-    day = read_day(folder)
+    entry = ruling_entry(ruling, by.strip(), said)
+    if preview:
+        day = day.with_entry(entry, now)
+    else:
+        with Journal.open(EventFiles(folder).record(day.plan.event)) as journal:
+            journal.append_all([entry], at=now)
+        day = read_day(folder)
     after = standings(day, now)
     anew = ruling.heats if isinstance(ruling, Void) and ruling.reserve and not ruling.rejudged else ()
     return Given(
@@ -90,6 +103,7 @@ def rule(
         team_names(day.plan),
         tuple(sheet.code for sheet in state.sheets if sheet.heat in anew),
         minutes_behind(day.plan, day.state.decisions.started),
+        preview,
     )
 
 

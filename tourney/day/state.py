@@ -1,7 +1,7 @@
 """What every command after `plan` starts from: the plan, the calls, the people and what has come in."""
 
 from collections.abc import Callable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from pathlib import Path
 
@@ -12,7 +12,7 @@ from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.record.folder import EventFiles, read_book, read_plan
 from tourney.record.journal import Journal
-from tourney.record.row import Row
+from tourney.record.row import Entry, Row
 from tourney.record.state import DayState, fold
 
 
@@ -32,9 +32,20 @@ class PlannedDay:
         return called(self.plan, self.book)
 
     @property
+    def finals(self) -> frozenset[str]:
+        """Ids of the heats of finals."""
+        return frozenset(self.plan.heat) - {heat.id for heat in self.plan.rotation}
+
+    @property
     def chain(self) -> str:
         """The hash of the last of these rows: it stands for all of them, in their order. Empty for none."""
         return self.rows[-1].hash if self.rows else ""
+
+    def with_entry(self, entry: Entry, at: datetime) -> "PlannedDay":
+        """The day as it would be if that were written down next."""
+        row = Row(len(self.rows) + 1, at, entry.kind, entry.by, entry.why, entry.body, self.chain, "")
+        rows = (*self.rows, row)
+        return replace(self, rows=rows, state=fold(rows))
 
 
 def need_folder(folder: Path) -> None:

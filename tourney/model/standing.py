@@ -1,6 +1,7 @@
 """Results: standings with the reason of every place, as results.json holds them."""
 
-from dataclasses import dataclass
+from collections.abc import Mapping
+from dataclasses import dataclass, field
 from typing import Literal
 
 from tourney.model.documents import Exact
@@ -49,21 +50,30 @@ class ContestantStanding:
 
 @dataclass(frozen=True, slots=True)
 class DivisionResults:
-    """Both standings of a division, best first. disqualified: ids of teams and contestants, who take no place."""
+    """Both standings of a division, best first. disqualified: ids of teams and contestants, who take no place.
+
+    drill_off: team -> points made in a drill-off for a place in the finals.
+    """
 
     division: str
     teams: tuple[TeamStanding, ...]
     contestants: tuple[ContestantStanding, ...]
     disqualified: tuple[str, ...] = ()
+    drill_off: Mapping[str, int] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class OpenMatter:
-    """Something that keeps results provisional. kind: e.g. missing_sheet, open_cell, not_judged, judges_differ."""
+    """Something that keeps results provisional. kind: e.g. missing_sheet, open_cell, not_judged, judges_differ.
+
+    rulings: each a way to settle it, as the words that follow `tourney rule FOLDER`. Capitals stand for what only a
+    person can say.
+    """
 
     kind: str
     heat: str
     what: str
+    rulings: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

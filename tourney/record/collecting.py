@@ -15,7 +15,7 @@ from tourney.model.totals import HeatTotal
 from tourney.record.row import Entry
 from tourney.record.sealing import Private, file_key
 from tourney.record.state import DayState
-from tourney.record.versions import completes, difference_words, same_entries
+from tourney.record.versions import completes, count_rulings, difference_words, same_entries
 
 
 @dataclass(frozen=True, slots=True)
@@ -32,13 +32,14 @@ class ReceivedFile:
 class Collected:
     """What became of received files: rows to append, files to keep with them, and every sheet's reading.
 
-    totals: those that are new.
+    totals: those that are new. rulings: those that settle which version of a sheet counts: see OpenMatter.
     """
 
     entries: tuple[Entry, ...]
     files: tuple[bytes, ...]
     sheets: tuple[SheetReading, ...]
     totals: tuple[HeatTotal, ...] = ()
+    rulings: tuple[str, ...] = ()
 
     def count(self, state: str) -> int:
         """How many sheets are accepted, noted, refused or same."""
@@ -52,7 +53,13 @@ class Collected:
             | {"notes": [dump(note) for note in sheet.notes]}
             for sheet in self.sheets
         ]
-        return {"format": "tourney-collect/1", **counts, "totals": len(self.totals), "sheets": sheets}
+        return {
+            "format": "tourney-collect/1",
+            **counts,
+            "totals": len(self.totals),
+            "sheets": sheets,
+            "rulings": list(self.rulings),
+        }
 
 
 def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
@@ -66,6 +73,7 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
     entries: list[Entry] = []
     files: list[bytes] = []
     sheets: list[SheetReading] = []
+    rulings: list[str] = []
     for file in received:
         new = []
         for reading in file.readings:
@@ -75,8 +83,11 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
             elif any(same_entries(sheet, version) for version in known[sheet.code]):
                 sheets.append(replace(reading, state="same"))
             else:
-                sheets.append(_compared(reading, sheet, known[sheet.code], places.get(sheet.code, "in the record")))
+                compared = _compared(reading, sheet, known[sheet.code], places.get(sheet.code, "in the record"))
+                sheets.append(compared)
                 known[sheet.code].append(sheet)
+                if compared is not reading:
+                    rulings += count_rulings(sheet.code, 1, len(known[sheet.code]))
                 places.setdefault(
                     sheet.code, f"in {file.name}, {reading.sheet}" if reading.sheet else f"in {file.name}"
                 )
@@ -90,7 +101,7 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
             if added:
                 entries.append(Entry("totals", {"totals": [dump(total) for total in added], **source.document()}))
             files.append(file.content)
-    return Collected(tuple(entries), tuple(files), tuple(sheets), tuple(totals))
+    return Collected(tuple(entries), tuple(files), tuple(sheets), tuple(totals), tuple(dict.fromkeys(rulings)))
 
 
 def _compared(reading: SheetReading, sheet: FilledSheet, known: list[FilledSheet], where: str) -> SheetReading:

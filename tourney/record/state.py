@@ -1,7 +1,7 @@
 """The state of the day: a pure fold over the journal's rows. Any earlier moment is the fold of the rows until then."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, TypeVar
 
@@ -19,7 +19,7 @@ from tourney.model.totals import HeatTotal
 from tourney.record.row import Row
 from tourney.record.rulings import awaited_columns, chosen_versions, rulings_of, without_columns
 from tourney.record.sealing import REMOVED, left
-from tourney.record.versions import difference_words, settle
+from tourney.record.versions import count_rulings, difference_words, settle
 
 T = TypeVar("T")
 
@@ -31,7 +31,7 @@ class DayState:
     sheets: those that count, one a code, in the order of codes, all of heats as the plan has them. versions: all that
     ever came in, in the order in which they came. received: how many sheets (codes) and totals are in; last_sheet: when
     the last one came. rulings: all of them; decisions: what those that stand come to. totals: the last that came in,
-    one a team and heat of the plan; every_total: all that ever came in.
+    one a team and heat of the plan; every_total: all that ever came in. arrived: heat -> when the last of it came in.
     open_matters: two_versions for sheets that contradict each other, outdated_sheet for those of a line that changed,
     comment_settled for what somebody wrote beside the marks, total_changed_settled for a total that came in twice.
     """
@@ -48,6 +48,7 @@ class DayState:
     decisions: Decisions = NO_DECISIONS
     totals: tuple[HeatTotal, ...] = ()
     every_total: tuple[HeatTotal, ...] = ()
+    arrived: Mapping[str, datetime] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -65,7 +66,7 @@ def fold(rows: Iterable[Row]) -> DayState:
     versions: dict[str, list[_Version]] = {}
     in_order: list[FilledSheet] = []
     ruling_rows: list[Row] = []
-    last_sheet: datetime | None = None
+    arrived: dict[str, datetime] = {}
     totals: list[HeatTotal] = []
     for row in rows:
         if row.kind == "plan":
@@ -75,10 +76,11 @@ def fold(rows: Iterable[Row]) -> DayState:
             of_code = versions.setdefault(sheet.code, [])
             of_code.append(_Version(len(of_code) + 1, row.seq, sheet))
             in_order.append(sheet)
-            last_sheet = row.at
+            arrived[sheet.heat] = row.at
         elif row.kind == "totals":
-            totals += _held(row, "totals", tuple[HeatTotal, ...])
-            last_sheet = row.at
+            came = _held(row, "totals", tuple[HeatTotal, ...])
+            totals += came
+            arrived |= {total.heat: row.at for total in came}
         elif row.kind == "ruling":
             ruling_rows.append(row)
     plan = _held(planned, "plan", Plan) if planned else None
@@ -94,11 +96,12 @@ def fold(rows: Iterable[Row]) -> DayState:
         (*matters, *changed),
         tuple(in_order),
         len(versions) + len(last_totals),
-        last_sheet,
+        max(arrived.values(), default=None),
         rulings,
         decided((ruled.ruling for ruled in rulings if ruled.stands), plan) if plan else NO_DECISIONS,
         last_totals,
         tuple(totals),
+        arrived,
     )
 
 
@@ -208,4 +211,4 @@ def _two_versions(counting: tuple[int, FilledSheet], differing: tuple[int, Fille
         f"Sheet {counts.code} came in more than once, and version {other_number} differs from version {number} "
         f"({difference_words(counts, other)}). Version {number} counts until that is settled."
     )
-    return OpenMatter("two_versions", counts.heat, what)
+    return OpenMatter("two_versions", counts.heat, what, count_rulings(counts.code, number, other_number))

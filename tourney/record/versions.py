@@ -46,6 +46,11 @@ def difference_words(earlier: FilledSheet, later: FilledSheet) -> str:
     return "the ticks"
 
 
+def count_rulings(code: str, *numbers: int) -> tuple[str, ...]:
+    """The rulings by which one of these versions of a sheet counts: see OpenMatter."""
+    return tuple(f"settle {code} --version {number}" for number in sorted(numbers))
+
+
 def settle(versions: Iterable[FilledSheet]) -> tuple[FilledSheet, tuple[FilledSheet, ...]]:
     """Of the versions of one sheet, in the order in which they came: the one that counts, and those that contradict it.
 

@@ -17,6 +17,7 @@ from tourney.scoring.words import listing
 SETTLED = "_settled"
 TIE_AT_THE_CUT = "tie_at_the_cut"
 SETTLES = "The other judges settle it."
+ANY_MARK = "LETTERS"
 
 
 def keeps_provisional(matter: OpenMatter) -> bool:
@@ -44,11 +45,14 @@ def heat_matters(plan: Plan, score: HeatScore, decisions: Decisions) -> Iterator
         else:
             zone = division.zone(judge)
             lines = f" for lines {zone[0]} to {min(zone[1], len(score.heat.line))}" if zone and watched else ""
-            yield _matter("missing_sheet", score, watched, f"Sheet {code} of {name} has not come in{lines}.")
+            alone = sum(division.zone(seat) == zone for seat in range(1, len(score.sheets) + 1)) == 1
+            lost = () if alone else (f"settle {code} --lost",)
+            yield _matter("missing_sheet", score, watched, f"Sheet {code} of {name} has not come in{lines}.", *lost)
     for (line, call), said in score.calls.items():
         if said.differ:
             what = f"Line {line}, call {call}: the two judges wrote different things. They need to agree."
-            yield OpenMatter("judges_differ", score.heat.id, what)
+            ruling = f"settle {score.heat.id} --line {line} --call {call} --to {ANY_MARK}"
+            yield OpenMatter("judges_differ", score.heat.id, what, (ruling,))
 
 
 def _sheet_matters(
@@ -70,13 +74,14 @@ def _sheet_matters(
     for line, call in sheet.open_cells:
         if (line, call) in cells:
             what = f"On sheet {code}, line {line}, call {call} could not be read."
-            yield _matter("open_cell", score, [(line, call)], what)
+            ruling = f"correct {code} --line {line} --call {call} --to {ANY_MARK}"
+            yield _matter("open_cell", score, [(line, call)], what, ruling)
 
 
-def _matter(kind: str, score: HeatScore, cells: Iterable[tuple[int, int]], what: str) -> OpenMatter:
+def _matter(kind: str, score: HeatScore, cells: Iterable[tuple[int, int]], what: str, *rulings: str) -> OpenMatter:
     if all(score.calls[cell].settled for cell in cells):
         return OpenMatter(kind + SETTLED, score.heat.id, f"{what} {SETTLES}")
-    return OpenMatter(kind, score.heat.id, what)
+    return OpenMatter(kind, score.heat.id, what, rulings)
 
 
 def not_drawn(division: str, drawn: int, rounds: int) -> OpenMatter:

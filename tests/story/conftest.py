@@ -1,0 +1,25 @@
+"""A small day that was played once, and copies of it to do things to."""
+
+import shutil
+from pathlib import Path
+
+import pytest
+from click.testing import CliRunner
+
+from tourney.cli import main
+from tourney.resources import sample_events
+
+
+@pytest.fixture(scope="session")
+def rehearsed(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The folder of a played small day; nobody may change it."""
+    into = tmp_path_factory.mktemp("days") / "played"
+    done = CliRunner().invoke(main, ["rehearse", str(sample_events() / "small_hall"), "--into", str(into)])
+    assert done.exit_code == 0, done.output
+    return into
+
+
+@pytest.fixture
+def played(rehearsed: Path, tmp_path: Path) -> Path:
+    """A copy of that folder."""
+    return Path(shutil.copytree(rehearsed, tmp_path / "played"))
