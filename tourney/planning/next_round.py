@@ -17,7 +17,7 @@ from tourney.planning.kept_places import give_places, next_benches, seat_officia
 from tourney.planning.lines import stand_in_line, take_places
 from tourney.planning.officials import Gap, find_gaps
 from tourney.planning.rotation.by_standing import Entrant, draw_by_standing
-from tourney.planning.shortage import gaps_without_ties, too_few_officials
+from tourney.planning.shortage import gaps_without_ties, people_missing, too_few_officials
 
 TRIES = 20  # draws, each a little further from the standing, before the round is given up for want of officials
 
@@ -37,10 +37,10 @@ def draw_next_round(plan: Plan, roster: Roster, division: str, worth: Mapping[st
         gaps = find_gaps(waves, roster.officials)
         if not gaps:
             return _extended(plan, roster, division, seat_officials(plan, roster, heats, waves), byes)
+        best = min(best or gaps, gaps, key=people_missing)
         certain = gaps_without_ties(waves, roster.officials)
         if certain:
-            raise too_few_officials(certain, attempt, True, None)
-        best = min(best or gaps, gaps, key=lambda found: sum(gap.missing for gap in found))
+            raise too_few_officials(certain, attempt, True, None, best)
     raise too_few_officials(best, TRIES, False, None)
 
 

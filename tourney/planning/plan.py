@@ -18,7 +18,13 @@ from tourney.planning.fairness import ALL, Fairness
 from tourney.planning.officials import Gap, fill_seats, find_gaps
 from tourney.planning.prefixes import division_prefixes
 from tourney.planning.schedule import Schedule, benches, draw_schedule, saved_by_one_more_room
-from tourney.planning.shortage import gaps_without_ties, hopeless_heat, team_without_officials, too_few_officials
+from tourney.planning.shortage import (
+    gaps_without_ties,
+    hopeless_heat,
+    people_missing,
+    team_without_officials,
+    too_few_officials,
+)
 
 TRIES = 20  # draws of the rotation before the plan is given up for want of officials without a tie
 DRILL_OFFS = 3
@@ -64,8 +70,10 @@ def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inpu
 
 
 def _staffed(event: Event, roster: Roster, draw: Draw) -> Schedule:
-    """The first schedule whose seats can all be filled."""
+    """The first schedule whose seats can all be filled. Refusal with the least cure that any of the draws needs."""
     best: list[Gap] = []
+    certain: list[Gap] = []
+    hopeless: Gap | None = None
     for attempt in range(1, TRIES + 1):
         schedule = draw_schedule(event, roster, draw, attempt)
         waves = benches(schedule, event, roster)
@@ -74,17 +82,20 @@ def _staffed(event: Event, roster: Roster, draw: Draw) -> Schedule:
             return schedule
         if attempt == 1:
             hopeless = hopeless_heat(event, roster, waves[0][0])
-            if hopeless:
-                raise team_without_officials(hopeless)
             certain = gaps_without_ties(waves, roster.officials)
-            if certain:
-                raise too_few_officials(certain, attempt, True, _fewer_rooms(event, roster, draw))
-        best = min(best or gaps, gaps, key=_missing)
-    raise too_few_officials(best, TRIES, False, _fewer_rooms(event, roster, draw))
+        best = min(best or gaps, gaps, key=_shortness)
+        if people_missing(best) <= people_missing([*certain, *([hopeless] if hopeless else [])]):
+            break  # no draw needs fewer people
+    if hopeless:
+        raise team_without_officials(hopeless, best)
+    fewer_rooms = _fewer_rooms(event, roster, draw)
+    if certain:
+        raise too_few_officials(certain, attempt, True, fewer_rooms, best)
+    raise too_few_officials(best, TRIES, False, fewer_rooms)
 
 
-def _missing(gaps: Sequence[Gap]) -> int:
-    return sum(gap.missing for gap in gaps)
+def _shortness(gaps: Sequence[Gap]) -> tuple[int, int]:
+    return people_missing(gaps), sum(gap.missing for gap in gaps)
 
 
 def _fewer_rooms(event: Event, roster: Roster, draw: Draw) -> str | None:

@@ -1,5 +1,6 @@
 """Whatever happens: every rule is kept, what was played stays, and the changes are as few as the bound says."""
 
+from collections import Counter
 from collections.abc import Callable
 from dataclasses import replace
 from typing import Any
@@ -10,7 +11,7 @@ from hypothesis import strategies as st
 
 from tourney.canon.syllabus import built_in
 from tourney.errors import Refusal
-from tourney.model.people import Contestant, Team
+from tourney.model.people import Contestant, Official, Team
 from tourney.model.plan import Heat
 from tourney.planning import plan as planning
 from tourney.planning.replan.changes import Changes, Fewer, LateTeam
@@ -103,9 +104,12 @@ def test_a_lost_room_moves_its_heats_and_no_other(
     barns: PlayedDay, change: Change, broken: Broken, played: Played
 ) -> None:
     day = played(barns, "09:10")
-    found = change(day, Changes(rooms_lost=("Room A",)))
+    later = [heat for heat in day.plan.heats if heat.wave not in day.held]
+    beside = Counter(heat.wave for heat in later)
+    room = next(heat.room for heat in later if beside[heat.wave] < 3)  # one of its heats has a free room beside it
+    found = change(day, Changes(rooms_lost=(room,)))
     assert broken(day, found) == []
-    lost = [heat.id for heat in day.plan.heats if heat.room == "Room A" and heat.wave not in day.held]
+    lost = [heat.id for heat in later if heat.room == room]
     assert sorted(move.heat for move in found.moved) == sorted(lost)
     assert needs(found)["heats must move"] == (len(lost), len(lost))
     bound, made = needs(found)["heats must change their time"]
@@ -114,8 +118,9 @@ def test_a_lost_room_moves_its_heats_and_no_other(
         old, new = day.plan.heat[move.heat], found.plan.heat[move.heat]
         assert (new.since == 2) is (old.call_set != new.call_set) is (move.from_wave != move.to_wave)
     again = PlayedDay(found.plan, found.book, found.roster, day.held, day.clock, day.announced)
-    later = change(again, Changes(rooms_lost=("Room B",)))  # the room that was lost first is not used again
-    assert broken(again, later) == [] and later.plan.closed_rooms == ("Room A", "Room B")
+    other = next(one.name for one in day.plan.event.rooms if one.name != room)
+    further = change(again, Changes(rooms_lost=(other,)))  # the room that was lost first is not used again
+    assert broken(again, further) == [] and further.plan.closed_rooms == (room, other)
 
 
 def test_fresh_calls_where_the_own_ones_were_heard(
@@ -151,9 +156,21 @@ def test_an_official_who_leaves_is_replaced_seat_by_seat(
 
 
 def test_too_few_officials_is_a_refusal_with_its_cure(barns: PlayedDay, change: Change, played: Played) -> None:
+    out = Changes(officials_out=tuple(f"O0{n}" for n in range(1, 8)))
     with pytest.raises(Refusal) as caught:
-        change(played(barns, "09:00"), Changes(officials_out=tuple(f"O0{n}" for n in range(1, 8))))
-    assert caught.value.proven and caught.value.shortages and "enough" in caught.value.cures[0]
+        change(played(barns, "09:00"), out)
+    assert caught.value.proven and caught.value.shortages
+    (cure,) = caught.value.cures
+    day, number = played(barns, "09:00"), int(cure.split()[0])
+    assert cure.endswith("enough.")
+    for more in (number, number - 1):  # as many as are asked for are enough, one fewer is not
+        helpers = tuple(Official(f"O{n}", f"New {n}") for n in range(90, 90 + more))
+        larger = replace(day, roster=replace(day.roster, officials=(*day.roster.officials, *helpers)))
+        if more == number:
+            assert change(larger, out).plan.revision == 2
+        else:
+            with pytest.raises(Refusal):
+                change(larger, out)
 
 
 def test_a_child_who_leaves_and_a_substitute(barns: PlayedDay, change: Change, broken: Broken, played: Played) -> None:

@@ -65,7 +65,7 @@ def staffed(draft: Draft) -> Draft:
         if _amiss(draft, wave):
             filled = _filled(draft, wave)
             if filled is None:
-                gaps = find_gaps([benches(draft, wave)], draft.roster.officials)
+                gaps = find_gaps([benches(draft, later) for later in draft.open_waves], draft.roster.officials)
                 raise too_few_officials(gaps, 1, True, None)
             draft = draft.with_heats(filled)
     return draft
