@@ -104,10 +104,39 @@ def test_an_old_workbook_is_read_with_all_that_is_odd_about_it() -> None:
     odd += record(0x0205, struct.pack("<HHHBB", 1, 2, 0, 1, 0)) + record(
         0x0006, struct.pack("<HHHdHIH", 2, 2, 0, 12.0, 0, 0, 0)
     )
-    odd += record(0x00E5, struct.pack("<H4H", 1, 5, 6, 0, 1)) + record(0x001C, struct.pack("<HHHH", 0, 0, 0, 1))
+    odd += record(0x00E5, struct.pack("<H4H", 1, 5, 6, 0, 1))
     first, second = open_workbook(old_workbook(odd, label(1, 1, "x")))
     assert [first.at(place) for place in ((0, 0), (1, 1), (1, 2), (2, 2))] == ["L", "", True, 12]
     assert dict(first.doubts) == {(1, 1): "shows an error", (2, 2): "holds a formula"}
     assert first.doubt((6, 1)) == "is joined with other cells"
-    assert first.comments == {(0, 0): "(Open the file to read it.)"}
     assert (second.name, second.at((1, 1)), second.doubts) == ("Sheet2", "x", {})
+
+
+def comment(number: int, *pieces: bytes, letters: int) -> bytes:
+    """A drawn object with its text, as [MS-XLS] 2.4.181 and 2.4.329 have it."""
+    drawn = record(0x005D, struct.pack("<HHHHH12x", 0x15, 0x12, 0x19, number, 0))
+    text = record(0x01B6, struct.pack("<HHHIHHI", 0, 0, 0, 0, letters, 16, 0))
+    return drawn + record(0x00EC, b"\0" * 8) + text + b"".join(record(0x003C, piece) for piece in pieces)
+
+
+def note(row: int, column: int, number: int) -> bytes:
+    return record(0x001C, struct.pack("<HHHH", row, column, 0, number))
+
+
+def test_comments_word_for_word() -> None:
+    wide, narrow = "voilà, 波".encode("utf-16-le"), b"asked twice, "
+    runs = struct.pack("<HHI", 0, 0, 0) * 2  # how its letters look: not to be read as text
+    sheet = (
+        label(0, 0, "L")
+        + comment(7, b"\0" + narrow, b"\1" + wide, runs, letters=len(narrow) + 8)
+        + comment(8, b"\0 clean ", runs, letters=7)
+        + note(0, 0, 7)
+        + note(3, 2, 8)
+        + note(4, 2, 99)
+    )
+    (grid,) = open_workbook(old_workbook(sheet))
+    assert grid.comments == {
+        (0, 0): "asked twice, voilà, 波",
+        (3, 2): "clean",
+        (4, 2): "(Open the file to read it.)",
+    }

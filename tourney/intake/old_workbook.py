@@ -24,12 +24,13 @@ from tourney.intake.grid import (
     locked,
     too_large,
 )
+from tourney.intake.old_comments import Comments
 
 CONTAINER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"  # of .xls files and of workbooks under a password ([MS-CFB] 2.2)
 
 _BEGIN, _END, _SHEET, _PASSWORD = 0x0809, 0x000A, 0x0085, 0x002F
 _FORMULAS = (0x0006, 0x0206, 0x0406)
-_TRUTH_OR_ERROR, _JOINED, _COMMENT = 0x0205, 0x00E5, 0x001C
+_TRUTH_OR_ERROR, _JOINED = 0x0205, 0x00E5
 _VALUES = (*_FORMULAS, _TRUTH_OR_ERROR, 0x0203, 0x0204, 0x027E, 0x00FD, 0x00D6)
 _SEVERAL_VALUES = 0x00BD  # numbers side by side
 
@@ -38,7 +39,7 @@ _SEVERAL_VALUES = 0x00BD  # numbers side by side
 class _Scan:
     doubts: dict[Place, str] = field(default_factory=dict)
     merged: list[tuple[Place, Place]] = field(default_factory=list)
-    comments: dict[Place, str] = field(default_factory=dict)
+    comments: Comments = field(default_factory=Comments)
     bottom: int = -1
     right: int = -1
 
@@ -54,7 +55,7 @@ def sheets(content: bytes) -> Iterator[Grid]:
             if about.typ == SheetTypeEnum.WorkSheet:
                 rows = book.get_sheet_by_name(about.name).to_python(skip_empty_area=False)
                 visible = about.visible == SheetVisibleEnum.Visible
-                yield Grid(about.name, rows, scan.doubts, scan.merged, scan.comments, visible)
+                yield Grid(about.name, rows, scan.doubts, scan.merged, scan.comments.found(), visible)
     except (CalamineError, ValueError) as reason:
         raise damaged() from reason
 
@@ -105,15 +106,13 @@ def _records(stream: bytes, at: int) -> Iterator[tuple[int, bytes]]:
 def _scan(stream: bytes, start: int) -> _Scan:
     found = _Scan()
     for kind, body in _records(stream, start):
+        found.comments.take(kind, body)
         if kind == _JOINED:
             for number in range(struct.unpack_from("<H", body)[0]):
                 top, bottom, left, right = struct.unpack_from("<4H", body, 2 + 8 * number)
                 found.merged.append(((top, left), (bottom, right)))
-        elif kind in _VALUES or kind in (_SEVERAL_VALUES, _COMMENT):
+        elif kind in _VALUES or kind == _SEVERAL_VALUES:
             place: Place = struct.unpack_from("<HH", body)
-            if kind == _COMMENT:
-                found.comments[place] = "(Open the file to read it.)"
-                continue
             last = struct.unpack_from("<H", body, len(body) - 2)[0] if kind == _SEVERAL_VALUES else place[1]
             check_near((place[0], last))
             found.bottom, found.right = max(found.bottom, place[0]), max(found.right, last)
