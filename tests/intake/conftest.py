@@ -1,14 +1,13 @@
 """An event folder written in a few lines, and read; a real score sheet, filled in."""
 
-import io
 import shutil
-import zipfile
 from collections.abc import Callable
 from dataclasses import dataclass, replace
 from pathlib import Path
 
 import pytest
 
+from tests.intake.zipped import parts_of
 from tourney.draw import Draw
 from tourney.intake.folder import HandedIn, read_folder
 from tourney.model.plan import Plan
@@ -77,8 +76,7 @@ class Filled:
 
     @property
     def parts(self) -> dict[str, bytes]:
-        with zipfile.ZipFile(io.BytesIO(self.content)) as archive:
-            return {name: archive.read(name) for name in archive.namelist()}
+        return parts_of(self.content)
 
 
 def filled_sheet(folder: Path) -> Filled:

@@ -6,7 +6,6 @@ tests/benchmarks/fuzz.py does the same many more times.
 import io
 import random
 import re
-import zipfile
 from collections import Counter
 from collections.abc import Callable
 from typing import Any, Literal
@@ -16,6 +15,7 @@ from zipfile import BadZipFile
 
 from openpyxl import load_workbook
 
+from tests.intake.zipped import PAGE, packed
 from tourney.intake.marks import is_tick, letters_of, plain
 from tourney.intake.score_sheets import read_score_sheets
 from tourney.model.sheet import FilledSheet
@@ -24,18 +24,9 @@ from tourney.model.sheet_layout import JUDGED_TAG, call_tag, line_tag
 Filled = Any  # of conftest.py
 Outcome = Literal["refused", "taken", "taken, not for openpyxl"]
 TRIALS = 300
-PAGE = "xl/worksheets/sheet1.xml"
 BYTES = [b"", b"<", b">", b"0", b"c", b"r", b"t", b" ", b"L", b"=", b'"', b"/", b"&", b";", b"\xff", b"\0"]
 OTHER_WAYS = [b"L", b"W", b"&#76;", b"<![CDATA[L]]>", b"L<!-- hm -->", b"l ", b"Q", b"N", b"\xd0\x9d", b"<b/>L"]
 KINDS = [b"inlineStr", b"str", b"s", b"n", b"b", b"e", b"d", b"x", b""]
-
-
-def packed(parts: dict[str, bytes]) -> bytes:
-    target = io.BytesIO()
-    with zipfile.ZipFile(target, "w") as archive:
-        for name, part in parts.items():
-            archive.writestr(name, part)
-    return target.getvalue()
 
 
 def some_bytes(content: bytes, chance: random.Random) -> bytes:

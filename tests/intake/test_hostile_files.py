@@ -2,42 +2,26 @@
 
 import io
 import zipfile
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 
 import pytest
 from openpyxl import Workbook
 
+from tests.intake.zipped import PAGE, packed, parts_of, saved
 from tourney.intake.grid import Grid, Unreadable
 from tourney.intake.reader import open_workbook
-
-PAGE = "xl/worksheets/sheet1.xml"
 
 
 def workbook() -> bytes:
     book = Workbook()
     book.worksheets[0]["C3"] = "here"
-    target = io.BytesIO()
-    book.save(target)
-    return target.getvalue()
+    return saved(book)
 
 
 SOUND = workbook()
 
 
-def parts_of(content: bytes) -> dict[str, bytes]:
-    with zipfile.ZipFile(io.BytesIO(content)) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
-
-
 PARTS = parts_of(SOUND)
-
-
-def packed(parts: Mapping[str, bytes]) -> bytes:
-    target = io.BytesIO()
-    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, part in parts.items():
-            archive.writestr(name, part)
-    return target.getvalue()
 
 
 def with_page(rows: bytes) -> bytes:

@@ -2,18 +2,15 @@
 
 import io
 import random
-import zipfile
-from collections.abc import Mapping
 
 import pytest
 from openpyxl import Workbook, load_workbook
 
+from tests.intake.zipped import PAGE, packed, parts_of, saved
 from tourney.intake import received_workbook
 from tourney.intake.grid import Unreadable, cell_name
 from tourney.intake.reader import open_workbook
 from tourney.intake.received_workbook import read_workbook
-
-PAGE = "xl/worksheets/sheet1.xml"
 
 
 def workbook() -> bytes:
@@ -21,25 +18,10 @@ def workbook() -> bytes:
     sheet = book.worksheets[0]
     sheet["C3"], sheet["D3"], sheet["E4"] = "here", True, 12
     sheet.merge_cells("A6:B7")
-    target = io.BytesIO()
-    book.save(target)
-    return target.getvalue()
+    return saved(book)
 
 
 SOUND = workbook()
-
-
-def parts_of(content: bytes) -> dict[str, bytes]:
-    with zipfile.ZipFile(io.BytesIO(content)) as archive:
-        return {name: archive.read(name) for name in archive.namelist()}
-
-
-def packed(parts: Mapping[str, bytes]) -> bytes:
-    target = io.BytesIO()
-    with zipfile.ZipFile(target, "w", zipfile.ZIP_DEFLATED) as archive:
-        for name, part in parts.items():
-            archive.writestr(name, part)
-    return target.getvalue()
 
 
 def changed(name: str, old: bytes, new: bytes) -> bytes:

@@ -17,6 +17,7 @@ from openpyxl.cell import Cell
 from openpyxl.comments import Comment
 from openpyxl.worksheet.worksheet import Worksheet
 
+from tests.intake.zipped import saved
 from tourney.intake.marks import letters_of
 from tourney.intake.score_sheets import read_score_sheets
 from tourney.model.event import Division, Event, Room
@@ -102,12 +103,6 @@ def workbook(*changes: Callable[[Worksheet], object], who: SheetIdentity | None 
     for change in changes:
         change(sheet)
     return saved(book)
-
-
-def saved(book: Workbook) -> bytes:
-    target = io.BytesIO()
-    book.save(target)
-    return target.getvalue()
 
 
 def read_one(content: bytes, day: Plan = PLAN) -> SheetReading:
