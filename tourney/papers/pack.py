@@ -11,6 +11,7 @@ from tourney.model.plan import Plan
 from tourney.papers.calendars import calendars
 from tourney.papers.pages import pages
 from tourney.papers.score_sheets import write_score_sheets
+from tourney.papers.screen_pages import screen_pages
 from tourney.papers.shelf import Written, shelve
 
 
@@ -26,6 +27,8 @@ def write_papers(folder: Path, plan: Plan, book: CallBook, roster: Roster, sylla
     try:
         for page in pages(plan, book, roster, syllabus):
             write_text(fresh / page.path, page.html)
+        for path, html in screen_pages(plan, book, roster, syllabus):
+            write_text(fresh / path, html)
         for path, content in calendars(plan, roster):
             write_bytes(fresh / path, content)
         write_score_sheets(fresh / "judges", plan, book, roster)

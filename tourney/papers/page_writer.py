@@ -6,6 +6,7 @@ from typing import Any
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from tourney import resources
+from tourney.model.event import Event
 from tourney.model.plan import Plan
 from tourney.papers.paging import JUDGE_MARGINS_MM, Sheet
 from tourney.papers.stamp import Stamp
@@ -35,12 +36,12 @@ class Page:
 
 
 class Writer:
-    """Writes the pages of one plan."""
+    """Writes the pages of one plan, or of an event before it is planned."""
 
-    def __init__(self, plan: Plan) -> None:
-        self._environment = _environment()
-        self._stamp = Stamp.of(plan)
-        paper = plan.event.day.paper
+    def __init__(self, made_from: Plan | Event) -> None:
+        self._environment = environment()
+        self._stamp = Stamp.of(made_from)
+        paper = (made_from if isinstance(made_from, Event) else made_from.event).day.paper
         self.tall, self.wide = Sheet.of(paper), Sheet.of(paper, "landscape")
         self._judge = Sheet.of(paper, "landscape", JUDGE_MARGINS_MM)
 
@@ -54,7 +55,8 @@ class Writer:
         return Page(path, title, html, html.count(SHEET_MARK), copies)
 
 
-def _environment() -> Environment:
+def environment() -> Environment:
+    """What renders the templates of pages: everything is escaped, and nothing may be missing."""
     found = Environment(
         loader=FileSystemLoader(resources.templates() / "pages"),
         autoescape=True,

@@ -26,7 +26,7 @@ def rules_mark(event: Event) -> str:
 
 @dataclass(frozen=True, slots=True)
 class Stamp:
-    """The footer's facts. date: such as "17 April 2027". rules: see rules_mark."""
+    """The footer's facts. date: such as "17 April 2027". revision: 0 before there is a plan. rules: see rules_mark."""
 
     event: str
     date: str
@@ -34,12 +34,11 @@ class Stamp:
     rules: str
 
     @staticmethod
-    def of(plan: Plan) -> "Stamp":
-        """The stamp of all papers of one plan."""
-        date = plan.event.date
-        return Stamp(
-            plan.event.name, f"{date.day} {MONTHS[date.month - 1]} {date.year}", plan.revision, rules_mark(plan.event)
-        )
+    def of(made_from: Plan | Event) -> "Stamp":
+        """The stamp of all papers of one plan, or of the settings alone."""
+        event, revision = (made_from, 0) if isinstance(made_from, Event) else (made_from.event, made_from.revision)
+        date = event.date
+        return Stamp(event.name, f"{date.day} {MONTHS[date.month - 1]} {date.year}", revision, rules_mark(event))
 
 
 # Written out, since the system's own names follow the language of the computer.
