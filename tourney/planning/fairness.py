@@ -14,6 +14,7 @@ import networkx as nx
 from tourney.model.event import Division, Event
 from tourney.model.people import Official, Roster, Team
 from tourney.model.plan import Bye, FairnessLine, Heat, Wave
+from tourney.planning.early_late import early_late
 from tourney.planning.rotation.measure import measure
 from tourney.planning.ties import Ties
 
@@ -54,7 +55,7 @@ class Fairness:
         yield from self._meetings(name, teams)
         yield from self._rooms(name, teams)
         yield self._sides(name, teams)
-        yield self._early_late(name, teams)
+        yield self._early_late(name)
         yield from self._judges(name, teams)
         waits = {team.id: self._waiting(team.id) for team in teams if self.mine[team.id]}
         if waits:
@@ -110,22 +111,12 @@ class Fairness:
         odd = any(sum(len(heat.teams) > 1 for heat in self.mine[team.id]) % 2 for team in teams)
         return FairnessLine("sides_of_the_line", division, abs(tilt[worst]), 1, int(odd), abs(tilt[worst]) <= 1, worst)
 
-    def _early_late(self, division: str, teams: Sequence[Team]) -> FairnessLine:
-        """Late heats less early ones, in rounds of more than one wave, for the team where they differ most."""
-        waves: dict[int, list[str]] = {}
-        for heat in self.heats:
-            if heat.division == division and heat.wave not in waves.setdefault(heat.round, []):
-                waves[heat.round].append(heat.wave)
-        side = {}
-        for number, held in waves.items():
-            for place, wave in enumerate(sorted(held)):
-                off = 2 * place - (len(held) - 1)
-                side[number, wave] = (off > 0) - (off < 0)
-        sides = {team.id: [side[heat.round, heat.wave] for heat in self.mine[team.id]] for team in teams}
-        tilt = {team: abs(sum(offs)) for team, offs in sides.items()}
-        worst = _ends(tilt)[1]
-        bound = max(sum(map(abs, offs)) % 2 for offs in sides.values())
-        return FairnessLine("late_less_early_heats", division, tilt[worst], None, bound, True, worst)
+    def _early_late(self, division: str) -> FairnessLine:
+        heats = [heat for heat in self.heats if heat.division == division]
+        found = early_late(heats, self.wave, self.event.day.rest)
+        worst = _ends({team: abs(off) for team, off in found.tilt.items()})[1] if heats else ""
+        measured = abs(found.tilt[worst]) if heats else 0
+        return FairnessLine("late_less_early_heats", division, measured, None, found.bound, True, worst)
 
     def _judges(self, division: str, teams: Sequence[Team]) -> Iterator[FairnessLine]:
         met = Counter(

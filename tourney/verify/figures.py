@@ -6,6 +6,7 @@ from itertools import combinations
 from math import ceil
 
 from tourney.model.plan import Heat, Plan
+from tourney.verify.early_late import early_late_line
 from tourney.verify.line import Line, figure, told
 from tourney.verify.plan import divisions, rotation, same_name
 
@@ -18,7 +19,7 @@ def figure_lines(plan: Plan) -> Iterator[Line]:
             yield from _meetings(plan, name, heats)
             yield from _rooms(plan, name, heats)
             yield from _judges(plan, name, heats)
-            yield _late(plan, name, heats)
+            yield early_late_line(plan, name, heats)
             yield _byes(plan, name)
     yield from _clock(plan)
 
@@ -107,25 +108,6 @@ def _groups(met: Counter[tuple[str, str]]) -> int:
     for team, judge in met:
         part[root(f"judge {judge}")] = root(f"team {team}")
     return len({root(key) for key in list(part)})
-
-
-def _late(plan: Plan, name: str, heats: tuple[Heat, ...]) -> Line:
-    """Heats in the later waves of a round less those in its earlier ones, the most uneven team."""
-    balance: Counter[str] = Counter()
-    uneven: Counter[str] = Counter()
-    for number in sorted({heat.round for heat in heats}):
-        mine = [heat for heat in heats if heat.round == number]
-        starts = sorted({plan.wave[heat.wave].start for heat in mine})
-        for heat in mine:
-            place = starts.index(plan.wave[heat.wave].start)
-            side = (2 * place > len(starts) - 1) - (2 * place < len(starts) - 1)
-            for team in heat.teams:
-                balance[team] += side
-                uneven[team] += abs(side)
-    worst = max(balance, key=lambda team: (abs(balance[team]), team))
-    return figure(
-        "late_less_early_heats", name, abs(balance[worst]), max(times % 2 for times in uneven.values()), worst
-    )
 
 
 def _byes(plan: Plan, name: str) -> Line:
