@@ -2,12 +2,16 @@
 
 from dataclasses import replace
 from datetime import UTC, datetime
+from itertools import combinations, product
 from typing import Any
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
 from tourney.model.plan import Bye, FairnessLine, Heat, Wave
-from tourney.planning.fairness import Fairness
+from tourney.planning.fairness import Fairness, least_in_a_row
+from tourney.verify.load import least_in_a_row as counted_anew
 
 
 @pytest.fixture
@@ -68,6 +72,7 @@ def test_a_fair_day(lines: Any) -> None:
         "least_minutes_of_rest": 15,
         "most_heats_of_an_official": 4,
         "fewest_heats_of_an_official": 2,
+        "most_waves_in_a_row_of_an_official": 2,
         "finish": "09:45",
     }
     assert all(line.ok for line in page.values())
@@ -97,3 +102,30 @@ def test_byes_are_compared(lines: Any) -> None:
     page = lines(byes=(Bye("Open", 1, "O01"), Bye("Open", 2, "O01")))
     assert (page["byes_most_less_fewest"].measured, page["byes_most_less_fewest"].ok) == (2, False)
     assert page["byes_most_less_fewest"].worst == "O01"
+
+
+@given(st.lists(st.integers(0, 3), min_size=1, max_size=4))
+def test_no_roster_has_shorter_rows_of_waves_than_the_bound(seats: list[int]) -> None:
+    """Three people, every way to fill so many seats a wave; the re-check counts the same."""
+    ways = product(*(combinations(range(3), needed) for needed in seats))
+    best = min(
+        max((len(row) for one in range(3) for row in "".join(".x"[one in held] for held in way).split(".")), default=0)
+        for way in ways
+    )
+    assert least_in_a_row(seats, 3) <= best
+    assert counted_anew(seats, 3) == least_in_a_row(seats, 3)
+    assert best - least_in_a_row(seats, 3) <= int(sum(seats) % 3 > 0)
+
+
+def test_a_pause_ends_a_row_of_waves(make: Any) -> None:
+    event = make.event([{"name": "Open", "judges": 1}], 1, day={"pauses": [{"after_wave": 2, "minutes": 30}]})
+    roster = make.roster(event, {"Open": 2}, 2, tied=0)
+    waves = [Wave(f"W0{n}", datetime(2027, 4, 17, 8 + n, tzinfo=UTC), 15) for n in (1, 2, 3)]
+    teams = tuple(team.id for team in roster.teams)
+    heats = [
+        Heat(f"O-R{n}-1", "Open", n, f"W0{n}", "Room A", f"O-W0{n}", teams, ("O01",), "O02", None, ())
+        for n in (1, 2, 3)
+    ]
+    lines = {line.property: line for line in Fairness(event, roster, waves, heats, (), waves[2].end).lines()}
+    line = lines["most_waves_in_a_row_of_an_official"]
+    assert (line.measured, line.bound) == (2, 2)

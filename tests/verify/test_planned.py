@@ -244,6 +244,14 @@ def one_judge(day: Day) -> None:
         heat["judges"][0] = "O02"
 
 
+def never_a_break(day: Day) -> None:
+    """No pause of the hall, and O01 in every wave."""
+    day.plan["event"]["day"]["pauses"] = []
+    first = {heat["wave"]: heat for heat in day.plan["heats"]}
+    for heat in first.values():
+        heat["judges"] = ["O01", *heat["judges"][1:]]
+
+
 def panels_apart(day: Day) -> None:
     rounds_as_the_first(day)
     for at, heat in enumerate(seedling_heats(day)):
@@ -477,6 +485,8 @@ WORSE: dict[str, list[Change]] = {
     "one_judge_meets_one_team": [one_judge],
     "groups_of_judges_and_teams_apart": [panels_apart],
     "late_less_early_heats": [rounds_as_the_first],
+    "heats_of_one_official": [one_judge],
+    "waves_in_a_row_of_one_official": [never_a_break],
     "byes_most_less_fewest": [two_byes],
     "sets_between_two_uses": [item_in_the_next_set],
     "reserve_calls_of_a_set": [reserve_missing],
@@ -516,7 +526,8 @@ def test_a_worse_figure_is_noted(day: Day, name: str, change: Change) -> None:
     before = {(line.name, line.scope): line for line in day.lines()}
     change(day)
     noted = {line.scope: line for line in day.lines() if line.name == name and line.status == "noted"}
-    assert noted[SEEDLINGS].measured != before[name, SEEDLINGS].measured
+    scope = SEEDLINGS if (name, SEEDLINGS) in before else "all"
+    assert noted[scope].measured != before[name, scope].measured
 
 
 def test_every_property_has_its_fault(day: Day) -> None:

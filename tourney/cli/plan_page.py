@@ -21,7 +21,7 @@ def print_plan(folder: Path, planned: Planned) -> None:
     )
     words.heading("The clock")
     words.table(("wave", "starts", "minutes", "heats"), _waves(plan), right=("minutes",))
-    _print_one_more_room(plan)
+    _print_one_more(plan)
     print_fairness(plan.fairness)
     words.heading("Next")
     words.bullet(f"tourney papers {folder}")
@@ -32,17 +32,20 @@ def print_plan(folder: Path, planned: Planned) -> None:
     )
 
 
-def _print_one_more_room(plan: Plan) -> None:
-    """What more of anything would save. Officials can't make the day shorter: the rooms alone set its pace."""
-    saved = next((line.measured for line in plan.fairness if line.property == "minutes_saved_by_one_more_room"), None)
+def _print_one_more(plan: Plan) -> None:
+    """What one more room, judge or caller would save."""
+    saved = {line.property: line.measured for line in plan.fairness}
+    room = saved.get("minutes_saved_by_one_more_room")
+    if room is None:
+        return
     people = max((len(heat.seats) for heat in plan.heats), default=0)
-    if saved:
-        words.say(
-            f"One more room, with {people} more officials for it, would end the day {saved} minutes sooner. "
-            "More officials without a room would not."
-        )
-    elif saved == 0:
-        words.say("No sooner end was found with one more room. More officials alone would not help either.")
+    words.say(f"One more room, with {people} more officials for it, would end the day {room} minutes sooner.")
+    seats = [person for heat in plan.heats for _, person in heat.seats]
+    serving = len(set(seats))
+    lighter = f"{len(seats) / (serving + 1):.1f} heats each instead of {len(seats) / serving:.1f}"
+    for one in ("judge", "caller"):
+        minutes = saved[f"minutes_saved_by_one_more_{one}"]
+        words.say(f"One more {one} alone would save {minutes} minutes, since the rooms set the pace; {lighter}.")
 
 
 def print_fairness(lines: tuple[FairnessLine, ...]) -> None:

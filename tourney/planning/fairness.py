@@ -170,10 +170,44 @@ class Fairness:
             yield FairnessLine(
                 "fewest_heats_of_an_official", ALL, work[idle], None, work.total() // len(work), True, idle
             )
+            yield self._row_of_waves(len(work))
         if self.wave:
             finish = max(wave.end for wave in self.wave.values())
             bound = f"{self.finish_bound:%H:%M}"
             yield FairnessLine("finish", ALL, f"{finish:%H:%M}", None, bound, True, "")
+
+    def _row_of_waves(self, people: int) -> FairnessLine:
+        """Waves that somebody serves in a row; a pause of the hall ends a row. people: who may serve at all.
+
+        Bound: of one wave more than that, nobody serves in all, so that people must be enough for its seats.
+        """
+        at_work: dict[str, list[str]] = {wave: [] for wave in sorted(self.wave, key=lambda key: self.wave[key].start)}
+        for heat in self.heats:
+            at_work[heat.wave] += [person for _, person in heat.seats if person]
+        pauses = {pause.after_wave for pause in self.event.day.pauses}
+        stretches: list[list[list[str]]] = [[]]
+        for number, serving in enumerate(at_work.values(), 1):
+            stretches[-1].append(serving)
+            if number in pauses:
+                stretches.append([])
+        row: Counter[str] = Counter()
+        for stretch in stretches:
+            running: Counter[str] = Counter()
+            for serving in stretch:
+                running = Counter({person: running[person] + 1 for person in serving})
+                row |= running
+        worst = _ends(row)[1] if row else ""
+        seats = [[len(serving) for serving in stretch] for stretch in stretches]
+        bound = max(least_in_a_row(counts, people) for counts in seats)
+        return FairnessLine("most_waves_in_a_row_of_an_official", ALL, row[worst], None, bound, True, worst)
+
+
+def least_in_a_row(seats: Sequence[int], people: int) -> int:
+    """Seats of waves one after the other: fewest waves that somebody must serve in a row."""
+    least = int(any(seats))
+    while any(sum(seats[at : at + least + 1]) > least * people for at in range(len(seats) - least)):
+        least += 1
+    return least
 
 
 def _may_judge(official: Official) -> bool:

@@ -28,7 +28,6 @@ from tourney.planning.shortage import (
 
 TRIES = 20  # draws of the rotation before the plan is given up for want of officials without a tie
 DRILL_OFFS = 3
-ONE_MORE_ROOM = "minutes_saved_by_one_more_room"
 
 
 def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inputs: str) -> tuple[Plan, CallBook]:
@@ -46,8 +45,8 @@ def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inpu
     fairness = Fairness(
         event, roster, schedule.waves, heats, schedule.byes, moment(event, schedule.finish_bound)
     ).lines()
-    saved = saved_by_one_more_room(schedule, event, draw)
-    more_room = FairnessLine(ONE_MORE_ROOM, ALL, saved, None, None, True)
+    saved = {"room": saved_by_one_more_room(schedule, event, draw), "judge": 0, "caller": 0}  # rooms set the pace
+    more = (FairnessLine(f"minutes_saved_by_one_more_{one}", ALL, n, None, None, True) for one, n in saved.items())
     plan = Plan(
         revision=1,
         event=event,
@@ -59,7 +58,7 @@ def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inpu
         heats=heats,
         byes=schedule.byes,
         call_sets=tuple(SealedSet(found.id, found.division, found.use, found.fingerprint()) for found in book.sets),
-        fairness=(*fairness, more_room, *about_calls),
+        fairness=(*fairness, *more, *about_calls),
         reserved=tuple(
             ReservedHeat(heat.id, heat.division, heat.round, heat.wave, heat.room, heat.call_set)
             for heat in schedule.heats

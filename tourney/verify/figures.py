@@ -8,6 +8,7 @@ from math import ceil
 from tourney.model.plan import Heat, Plan
 from tourney.verify.early_late import early_late_line
 from tourney.verify.line import Line, figure, told
+from tourney.verify.load import load_lines
 from tourney.verify.plan import divisions, rotation, same_name
 
 
@@ -22,6 +23,7 @@ def figure_lines(plan: Plan) -> Iterator[Line]:
             yield early_late_line(plan, name, heats)
             yield _byes(plan, name)
     yield from _clock(plan)
+    yield from load_lines(plan)
 
 
 def _teams(plan: Plan, name: str) -> list[str]:
