@@ -218,7 +218,8 @@ def test_ranges_hold_what_comes_about(make_day: MakeDay, fill: Fill, rank_by: st
     part = teams(results_of(*day, rng.sample(sheets, max(0, len(sheets) - gone)), True))
     for team, row in part.items():
         assert row.range[0] <= whole[team].place <= row.range[1]
-        assert row.range[0] <= row.place <= row.range[1]
+        # By heat points the present place may be one that can't stay: somebody earns the points of an open heat.
+        assert rank_by == "heat_points" or row.range[0] <= row.place <= row.range[1]
         assert row.advances in ("possible", whole[team].advances)
     for row in whole.values():
         assert row.range == (row.place, row.place)

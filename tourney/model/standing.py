@@ -14,6 +14,7 @@ class TeamStanding:
     """One team's row. Counts are of the counting members' calls. range: best and worst place still possible.
 
     decided_by: the criterion that separates it from the next place below (the last: from the one above), or "shared".
+    change: the smallest change that would have given it a better place, in words; empty where none was found.
     """
 
     place: int
@@ -32,6 +33,7 @@ class TeamStanding:
     range: tuple[int, int]
     advances: Advances
     round_points: tuple[Exact, ...] = ()
+    change: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,11 +79,22 @@ class OpenMatter:
 
 
 @dataclass(frozen=True, slots=True)
+class FetchFirst:
+    """The heat whose missing sheets leave most places open. sheets: their codes. places: how many. what: in words."""
+
+    heat: str
+    sheets: tuple[str, ...]
+    places: int
+    what: str
+
+
+@dataclass(frozen=True, slots=True)
 class Results:
-    """All of results.json."""
+    """All of results.json. fetch_first: None once no missing sheet matters."""
 
     state: Literal["provisional", "final"]
     plan_revision: int
     divisions: tuple[DivisionResults, ...]
     open_matters: tuple[OpenMatter, ...]
     format: str = "tourney-results/1"
+    fetch_first: FetchFirst | None = None

@@ -49,3 +49,20 @@ def advancing(spans: Mapping[str, Span], club: Mapping[str, str], advance: int, 
         taken, own = possibly.places(bisect_right(most, -span.least), team, without=True)
         found[team] = "certain" if taken < advance and own < per_club else "possible"
     return found
+
+
+def sharpened(
+    found: Mapping[str, Advances],
+    ranges: Mapping[str, tuple[int, int]],
+    club: Mapping[str, str],
+    advance: int,
+    per_club: int,
+) -> dict[str, Advances]:
+    """What `advancing` found, and what is known of places beyond it, where no club has more teams than may go on."""
+    if max(Counter(club[team] for team in found).values(), default=0) > per_club:
+        return dict(found)
+    told: dict[str, Advances] = {}
+    for team, now in found.items():
+        best, worst = ranges[team]
+        told[team] = "certain" if worst <= advance else "out" if best > advance else now
+    return told

@@ -10,6 +10,7 @@ from tourney.model.sheet import FilledSheet
 from tourney.model.standing import DivisionResults, OpenMatter, Results, TeamStanding
 from tourney.model.totals import HeatTotal
 from tourney.scoring.contestants import contestant_standings
+from tourney.scoring.fetch_first import fetch_first
 from tourney.scoring.heats import score_heats
 from tourney.scoring.open_matters import TIE_AT_THE_CUT, heat_matters, keeps_provisional, not_drawn
 from tourney.scoring.standings import DivisionDay, division_day, team_standings
@@ -39,15 +40,19 @@ def results_of(
     scores = with_totals(plan, score_heats(plan, book, sheets, decisions), totals)
     open_matters = [*matters, *(matter for score in scores for matter in heat_matters(plan, score, decisions))]
     open_matters += [matter for score in scores for matter in total_matters(plan, score)]
-    divisions = []
+    divisions, days = [], []
     for division in plan.event.divisions:
         day = division_day(plan, division, scores, decisions.disqualified)
         teams = team_standings(day, plan.draw.words)
         contestants = contestant_standings(day.scores, roster, division.bands, decisions.disqualified)
         divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified))
         open_matters += _division_matters(day, teams)
+        days.append(day)
     final = protests_closed and not any(keeps_provisional(matter) for matter in open_matters)
-    return Results("final" if final else "provisional", plan.revision, tuple(divisions), tuple(open_matters))
+    first = fetch_first(days, plan.draw.words, decisions.lost)
+    return Results(
+        "final" if final else "provisional", plan.revision, tuple(divisions), tuple(open_matters), fetch_first=first
+    )
 
 
 def _division_matters(day: DivisionDay, teams: Sequence[TeamStanding]) -> Iterator[OpenMatter]:

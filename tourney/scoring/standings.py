@@ -1,19 +1,23 @@
 """The teams of one division, best first, each with the reason of its place."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from functools import partial
+from itertools import accumulate
 
 from tourney.draw import Draw
 from tourney.model.event import Division
 from tourney.model.people import Team
 from tourney.model.plan import Plan
-from tourney.model.standing import TeamStanding
-from tourney.scoring.advancing import advancing
+from tourney.model.standing import Advances, TeamStanding
+from tourney.scoring.advancing import advancing, sharpened
 from tourney.scoring.chain import Level, separate
 from tourney.scoring.heats import HeatScore
+from tourney.scoring.joint_places import joint_ranges
 from tourney.scoring.ranges import Span, place_ranges, spans_of
 from tourney.scoring.reasons import decided_by, sentence
+from tourney.scoring.smallest_change import Rules, smallest_changes
 from tourney.scoring.table import Table
 from tourney.scoring.tie_breaks import criteria_of
 
@@ -67,16 +71,17 @@ def team_standings(day: DivisionDay, words: str) -> tuple[TeamStanding, ...]:
     A bye's round shows 0 points and earns no heat points; it takes nothing off, since points are compared as parts of
     what was available.
     """
-    table = _table(day, words)
+    table = table_of(day, words)
     ids = [team.id for team in day.ranked]
-    levels = separate(ids, criteria_of(day.division, table), day.division.after_split)
+    rules = Rules(partial(criteria_of, day.division), day.division.after_split, day.division.points)
+    levels = separate(ids, rules.chain(table), rules.after_split)
     places = _places(levels)
     team_spans = _spans(day, table, levels, places)
+    ranges = _ranges(day, table, team_spans)
     reach = day.division.advance if day.division.finals != "none" else 0
-    club = {team.id: team.club for team in day.teams}
-    goes_on = advancing(team_spans, club, reach, day.division.advance_per_club)
-    ranges = place_ranges(team_spans)
+    goes_on = _goes_on(day, team_spans, ranges, reach)
     names = {team.id: team.name for team in day.teams}
+    changes = smallest_changes(table, levels, rules, names)
     rows = []
     for at, level in enumerate(levels):
         held = day.settled and not level.pending
@@ -101,12 +106,33 @@ def team_standings(day: DivisionDay, words: str) -> tuple[TeamStanding, ...]:
                     range=(places[at], places[at]) if held else ranges[team],
                     advances=goes_on[team],
                     round_points=tuple(by_round.get(number, Fraction()) for number in range(1, day.drawn + 1)),
+                    change=changes.get(team, ""),
                 )
             )
     return tuple(rows)
 
 
-def _table(day: DivisionDay, words: str) -> Table:
+def _ranges(day: DivisionDay, table: Table, spans: Mapping[str, Span]) -> dict[str, tuple[int, int]]:
+    """Best and worst place of each team: by the joint outcomes of heats where heat points rank, else team by team.
+
+    By points that is exact as well, since what one team makes in a heat leaves the others what they make.
+    """
+    open_ = not (day.undrawn or day.settled)
+    joint = joint_ranges(table, spans) if open_ and table.rank_by == "heat_points" else None
+    return place_ranges(spans) if joint is None else joint
+
+
+def _goes_on(
+    day: DivisionDay, spans: Mapping[str, Span], ranges: Mapping[str, tuple[int, int]], reach: int
+) -> dict[str, Advances]:
+    """Who reaches the finals, as far as the standings say."""
+    club = {team.id: team.club for team in day.teams}
+    found = advancing(spans, club, reach, day.division.advance_per_club)
+    return sharpened(found, ranges, club, reach, day.division.advance_per_club)
+
+
+def table_of(day: DivisionDay, words: str) -> Table:
+    """Every heat of the division. words: of the draw, for the lot."""
     ids = sorted(team.id for team in day.teams)
     drawn = list(ids)
     Draw(words).stream("lot", day.division.name).shuffle(drawn)
@@ -121,7 +147,7 @@ def _table(day: DivisionDay, words: str) -> Table:
 
 def _places(levels: Sequence[Level]) -> list[int]:
     """Place of each level: one more than the number of teams above it."""
-    return [1 + sum(len(above.teams) for above in levels[:at]) for at in range(len(levels))]
+    return list(accumulate((len(level.teams) for level in levels), initial=1))
 
 
 def _spans(day: DivisionDay, table: Table, levels: Sequence[Level], places: Sequence[int]) -> dict[str, Span]:

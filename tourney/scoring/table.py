@@ -1,7 +1,7 @@
 """What tie-breaks look at: every heat of a division, and who met whom in it."""
 
-from collections.abc import Iterable, Mapping
-from dataclasses import dataclass, field
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from functools import cached_property
 from itertools import permutations
@@ -90,6 +90,35 @@ class Table:
     def even(self) -> bool:
         """Whether all teams had the same points available, so that totals may be compared as they are."""
         return len(set(self.available.values())) <= 1
+
+    def with_heats(self, team: str, heats: Sequence[TeamHeat]) -> "Table":
+        """The table with other marks in one team's heats, in the order of their rounds; the heats stay the same ones.
+
+        Only what that changes is worked out anew, so that many changes can be tried.
+        """
+        now = {(one.team, one.round): one for one in heats}
+        met = [Meeting(now.get((team, one.own.round), one.own), one.other) for one in self.meetings[team]]
+        others = {one.other.team for one in met}
+        turned = {
+            other: tuple(
+                Meeting(one.own, now[team, one.other.round]) if one.other.team == team else one
+                for one in self.meetings[other]
+            )
+            for other in others
+        }
+        changed = replace(self)
+        meetings = {**self.meetings, **turned, team: tuple(met)}
+        own_total = {one: sum(self.earned(each) for each in meetings[one]) for one in (team, *others)}
+        # These are what the cached properties of the same names would come to.
+        vars(changed).update(
+            heats_of={**self.heats_of, team: tuple(heats)},
+            meetings=meetings,
+            made={**self.made, team: total([one.made for one in heats])},
+            heat_total={**self.heat_total, **own_total},
+            available=self.available,
+            hardest=self.hardest,
+        )
+        return changed
 
     def counted(self, teams: Iterable[str]) -> bool:
         """Whether single calls are known in every heat of these teams, and not their points alone."""

@@ -1,0 +1,121 @@
+"""The smallest change of a place: what is told is enough, and one call less is not."""
+
+import random
+from collections.abc import Sequence
+from dataclasses import replace
+from fractions import Fraction
+
+import pytest
+
+from tourney.model.event import Division, HeatPoints
+from tourney.scoring.chain import Criterion, separate
+from tourney.scoring.heats import TeamHeat
+from tourney.scoring.smallest_change import Rules, smallest_changes
+from tourney.scoring.table import Table
+from tourney.scoring.tally import Tally
+from tourney.scoring.tie_breaks import criteria_of
+
+
+def heat(team: str, round_: int, late: int, spoken: int = 0) -> TeamHeat:
+    """Sixteen calls, three children who count."""
+    made = Tally(Fraction(480 - 10 * late - 5 * spoken), Fraction(100), 48 - late - spoken, 0, late, spoken)
+    return TeamHeat(team, round_, made, made.points, made.points, 480, 160)
+
+
+def rules(**settings: object) -> tuple[Division, Rules]:
+    division = Division.model_validate({"name": "Junior", "ages": (8, 10), **settings})
+
+    def chain(table: Table) -> Sequence[Criterion]:
+        return criteria_of(division, table)
+
+    return division, Rules(chain, division.after_split, division.points)
+
+
+def told(table: Table, **settings: object) -> dict[str, str]:
+    division, how = rules(rank_by=table.rank_by, **settings)
+    levels = separate(table.teams, criteria_of(division, table), division.after_split)
+    return smallest_changes(table, levels, how, {team: f"Team {team}" for team in table.teams})
+
+
+def test_level_on_points_is_enough_where_clean_calls_then_decide() -> None:
+    # A lost 20 by two late calls, B 25 by five wrong answers, C 40 by four late ones.
+    table = Table(("A", "B", "C"), ((heat("A", 1, 2), heat("B", 1, 0, 5)), (heat("C", 1, 4),)))
+    assert told(table, tie_breaks=("clean_calls",)) == {
+        # one more makes B level with A on points, at 44 clean calls against 46; two put it ahead
+        "B": "2 more clean calls would have put it ahead of Team A.",
+        "C": "2 more clean calls would have put it ahead of Team B.",
+    }
+    # level with B after one and a half: C has 20 lost and 46 clean calls
+    first = told(table, tie_breaks=("fewer_spoken", "lot"))
+    assert first["B"].startswith("2 more clean calls")
+
+
+def test_teams_that_share_a_place_are_told_what_would_have_parted_them() -> None:
+    table = Table(("A", "B"), ((heat("A", 1, 2), heat("B", 1, 2)),))
+    assert told(table, tie_breaks=("clean_calls",)) == {
+        "A": "1 more clean call would have put it ahead of Team B.",
+        "B": "1 more clean call would have put it ahead of Team A.",
+    }
+
+
+def test_heat_points_turn_in_one_round() -> None:
+    first = (heat("A", 1, 1), heat("B", 1, 3))
+    second = (heat("A", 2, 1), heat("B", 2, 9))
+    table = Table(("A", "B"), (first, second), "heat_points", HeatPoints())
+    assert told(table, tie_breaks=("points",)) == {}, "one heat won leaves both at 3, and A with more points"
+    assert told(table, tie_breaks=("last_round",)) == {
+        "B": "9 more clean calls in round 2 would have put it ahead of Team A."
+    }
+    assert told(table, tie_breaks=("best_round",)) == {
+        "B": "3 more clean calls in round 1 would have put it ahead of Team A."
+    }
+
+
+def test_no_clean_call_helps_where_the_lot_alone_decided_between_perfect_teams() -> None:
+    table = Table(("A", "B"), ((heat("A", 1, 0), heat("B", 1, 0)),), lots={"A": 1, "B": 2})
+    assert told(table, tie_breaks=("lot",)) == {}
+
+
+@pytest.mark.parametrize("seed", range(12))
+def test_as_many_are_enough_and_one_less_is_not(seed: int) -> None:
+    rng = random.Random(seed)
+    teams = [f"T{n}" for n in range(8)]
+    rows = []
+    for round_ in (1, 2):
+        rng.shuffle(teams)
+        rows += [
+            tuple(heat(team, round_, rng.randrange(4), rng.randrange(4)) for team in teams[at : at + 2])
+            for at in range(0, 8, 2)
+        ]
+    chain = ("clean_calls", "fewer_late", "head_to_head", "opponents_points", "lot")
+    table = Table(tuple(sorted(teams)), tuple(rows), lots={team: at for at, team in enumerate(sorted(teams))})
+    division, _ = rules(tie_breaks=chain)
+
+    def order(changed: Table) -> list[str]:
+        return [team for level in separate(changed.teams, criteria_of(division, changed)) for team in level.teams]
+
+    before = order(table)
+    for team, sentence in told(table, tie_breaks=chain).items():
+        calls = int(sentence.split()[0])
+        above = before[before.index(team) - 1]
+        assert order(mended(table, team, calls)).index(team) < order(mended(table, team, calls)).index(above)
+        less = order(mended(table, team, calls - 1))
+        assert less.index(team) > less.index(above)
+
+
+def mended(table: Table, team: str, calls: int) -> Table:
+    """A table from the beginning in which a team's first so many faults, late ones first, are clean."""
+    late = sum(one.made.late for one in table.heats_of[team])
+    left = {"late": min(calls, late), "spoken": max(0, calls - late)}
+    rows = []
+    for stood in table.heats:
+        row = []
+        for one in stood:
+            if one.team == team:
+                late_now, spoken_now = min(left["late"], one.made.late), min(left["spoken"], one.made.spoken)
+                left = {"late": left["late"] - late_now, "spoken": left["spoken"] - spoken_now}
+                row.append(heat(team, one.round, one.made.late - late_now, one.made.spoken - spoken_now))
+            else:
+                row.append(one)
+        rows.append(tuple(row))
+    return replace(table, heats=tuple(rows))
