@@ -1,6 +1,7 @@
 """The caller's page in a real browser, under a clock that only moves when it is told to."""
 
 import json
+import re
 import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
@@ -14,7 +15,9 @@ from playwright.sync_api import Page as Tab
 from tourney.canon.syllabus import built_in
 from tourney.intake.findings import Findings
 from tourney.intake.tally import read_tally
+from tourney.model.event import Event
 from tourney.papers.caller_page import CallerPage, PageCall, PageSet, caller_page
+from tourney.papers.practice_book import PlanCall, PlanDay, PracticeBook, SectionLine, card_of, practice_pages
 from tourney.papers.scripts import OwnSignal
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
@@ -331,3 +334,33 @@ def test_the_paper_has_the_chosen_set_alone(show: Open) -> None:
     visible = tab.locator(".paper section:visible")
     assert visible.count() == 1 and "Titus – Philemon – Hebrews" in visible.inner_text()
     assert not tab.locator("nav").is_visible()
+
+
+@pytest.mark.parametrize("paper", ["A4", "Letter"])
+def test_plan_and_cards_fit_their_paper(browser: Browser, paper: str) -> None:
+    event = Event.model_validate({
+        "name": "Reed Day", "date": "2027-04-17", "day": {"paper": paper}, "rooms": [{"name": "Loft"}],
+        "divisions": [{"name": "Junior", "ages": [8, 10]}],
+    })  # fmt: skip
+    longest = sorted((item.name for item in BOOKS.items), key=len)[-12:]
+    days = tuple(
+        PlanDay(day, "General Letters and Revelation", tuple(PlanCall(name, "new") for name in longest),
+                (("1 Thessalonians", "2 Thessalonians"),) * 3)
+        for day in range(1, 29)
+    )  # fmt: skip
+    sections = tuple(SectionLine(BOOKS.section_name(key), 10, 100) for key in BOOKS.sections)
+    cards = tuple(card_of(BOOKS, item.id, item.name, BOOKS.answer(item.id), 28) for item in BOOKS.items)
+    book = PracticeBook(
+        "A Club With Quite A Long Name, Junior", "Junior", ("A sentence. " * 12,), sections, days, cards
+    )
+    tab = browser.new_page()
+    tab.emulate_media(media="print")
+    for page in practice_pages(event, book):
+        tab.set_content(page.html)
+        content = tab.pdf(prefer_css_page_size=True)
+        assert len(re.findall(rb"/Type /Page\b", content)) == page.sheets, page.path
+        cut = (
+            "[...document.querySelectorAll('.card > *')].filter(one => one.scrollHeight > one.clientHeight + 1).length"
+        )
+        assert tab.evaluate(cut) == 0
+    tab.close()

@@ -11,7 +11,7 @@ from tourney.papers.caller_page import opening_words
 from tourney.papers.page_writer import Page, Writer
 from tourney.papers.paging import Words, in_pages
 
-CARDS_A_PAGE = 8
+CARDS_A_PAGE = 7
 TABLE_MM, FOOT_MM, DAY_MM, TODO_MM = 12.0, 10.0, 3.0, 24.0  # a table's head; the last remark; air of a day; what to do
 SECTIONS_A_LINE, SECTION_MM, SECTIONS_MM = 3, 6.0, 9.0
 CALLS_WIDTH, PAIRS_WIDTH = 96.0, 55.0  # mm
