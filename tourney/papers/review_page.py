@@ -8,17 +8,16 @@ from tourney.model.standing import Results
 from tourney.papers.file_names import file_names
 from tourney.papers.page_writer import Page, Writer
 from tourney.papers.paging import LEADING, Sheet, Words, in_pages
+from tourney.papers.review_drawings import bars, strip
 from tourney.papers.review_views import ChildView, ClubReview, DivisionView, TeamView
 from tourney.papers.review_words import percent_words, place_words
 from tourney.papers.text_cells import MM_PER_POINT
-from tourney.review.parts import FEW
 
 LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
 NOTE_MM, KEY_MM, HEAD_MM, SEAL_MM = 17.0, 22.0, 33.0, 11.0
 CHILD_MM, TEAM_ROW_MM = 10.5, 10.5
-ROW = 6.3  # a section on a strip
+SECTION_MM, TABLE_MM = 6.3, 86.0  # a section on a strip, and how wide they are with the gap beside them
 SHOWN_ITEMS = 12  # names of items on a strip: more is no help on a Tuesday
-BOXES = 16  # calls of a section that are drawn box by box
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,7 +44,7 @@ def review_pages(reviews: tuple[ClubReview, ...], write: Writer, results: Result
         )
         yield write(
             f"{name}.html", "review.html", club, turn="landscape", views=views, provisional=not final,
-            place=_place, percent=percent_words, few=FEW, boxes=BOXES, most=SHOWN_ITEMS, items=items_to_practise,
+            place=_place, percent=percent_words, strip=strip, bars=bars, most=SHOWN_ITEMS, items=items_to_practise,
         )  # fmt: skip
 
 
@@ -56,11 +55,12 @@ def items_to_practise(child: ChildView) -> tuple[str, ...]:
 
 def strip_mm(child: ChildView, sheet: Sheet) -> float:
     """Height of the strip that a child takes home."""
-    half = sheet.width / 2 - 5
-    said = sum(Words(f"✓ {words}", half, 13).mm + 1 for words in child.strengths) + Words(child.target, half, 13).mm
+    left = sheet.width - TABLE_MM
+    said = sum(Words(f"✓ {words}", left, 13).mm + 1 for words in child.strengths)
+    said += Words(f"→ {child.target}", left, 13).mm
     names = ", ".join(items_to_practise(child)[:SHOWN_ITEMS])
-    said += Words(f"Look these up once more: {names} and 99 more.", half).mm if names else 0
-    sections = sum(max(ROW, Words(name, half - 58).mm + 1.8) for name in child.sections)
+    said += Words(f"Look these up once more: {names} and 99 more.", left).mm if names else 0
+    sections = sum(max(SECTION_MM, Words(name, 30).mm + 1.8) for name in child.sections)
     return 25 + max(said + 16, sections)
 
 

@@ -15,6 +15,7 @@ from tourney.review.parts import Part
 OTHERS = 5  # children of other clubs without whom a median could show what one of them did
 WEIGHT = 4.0  # calls as which the division's own share counts when parts are compared: few calls say little
 STRENGTHS = 2
+THIN = 3  # calls below which a part is named only where there is nothing better known
 
 Kind = Literal["section", "answers", "handling"]
 
@@ -159,8 +160,10 @@ def _reviewed(key: str, team: str, own: Day, division: Day) -> Reviewed:
     def lift(one: Highlight) -> float:
         return one.part.toward(usual(one), WEIGHT) - usual(one)
 
-    with_hits = [one for one in parts if one.part.hits]
-    strengths = sorted(with_hits, key=lambda one: (-lift(one), one.part.calls - one.part.hits))[:STRENGTHS]
+    def order(one: Highlight) -> tuple[bool, float]:
+        return one.part.calls < THIN, -lift(one)
+
+    strengths = sorted((one for one in parts if one.part.hits), key=order)[:STRENGTHS]
     to_gain = [one for one in parts if one.part.hits < one.part.calls and one not in strengths]
-    target = min(to_gain, key=lambda one: one.part.toward(usual(one), WEIGHT), default=None)
+    target = min(to_gain, key=lambda one: (one.part.calls < THIN, one.part.toward(usual(one), WEIGHT)), default=None)
     return Reviewed(key, team, own, tuple(strengths), target)

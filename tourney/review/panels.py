@@ -1,7 +1,7 @@
 """How often judges of a panel said the same, by letter, and what of that chance alone does not explain."""
 
-from collections import defaultdict
-from collections.abc import Iterable, Sequence
+from collections import Counter, defaultdict
+from collections.abc import Iterable
 from dataclasses import dataclass
 from itertools import combinations
 
@@ -41,24 +41,24 @@ class Pair:
 
 def agreements(heard: Iterable[Heard]) -> tuple[Agreement, ...]:
     """By division in the order in which they come: all marks together, then letter by letter."""
-    by_division: dict[str, list[tuple[Word, ...]]] = defaultdict(list)
+    by_division: dict[str, Counter[tuple[Word, ...]]] = defaultdict(Counter)
     for one in heard:
         marks = _marks(one)
         if len(marks) > 1:
-            by_division[one.heat.division].append(marks)
+            by_division[one.heat.division][marks] += 1
     return tuple(_agreement(name, letter, units) for name, units in by_division.items() for letter in ("", *FAULTS))
 
 
 def pairs(heard: Iterable[Heard]) -> tuple[Pair, ...]:
     """Every two judges who judged the same, by their ids."""
-    said: dict[tuple[str, str], list[tuple[Word, Word]]] = defaultdict(list)
+    said: dict[tuple[str, str], Counter[tuple[Word, Word]]] = defaultdict(Counter)
     for one in heard:
         known = [(judge, mark) for judge, mark in zip(one.heat.judges, one.marks, strict=True) if mark is not None]
         if _marks(one):
             for (first, mark), (second, other) in combinations(sorted(known), 2):
-                said[first, second].append((mark, other))
+                said[first, second][mark, other] += 1
     return tuple(
-        Pair(*who, len(both), sum(mark == other for mark, other in both), cohen_kappa(both))
+        Pair(*who, both.total(), sum(n for (mark, other), n in both.items() if mark == other), cohen_kappa(both))
         for who, both in sorted(said.items())
     )
 
@@ -68,17 +68,18 @@ def _marks(one: Heard) -> tuple[Word, ...]:
     return () if one.word and "N" in one.word else tuple(mark for mark in one.marks if mark is not None)
 
 
-def _agreement(division: str, letter: Letter | str, units: Sequence[tuple[Word, ...]]) -> Agreement:
+def _agreement(division: str, letter: Letter | str, units: Counter[tuple[Word, ...]]) -> Agreement:
     numbers = {word: at for at, word in enumerate(sorted({mark for unit in units for mark in unit}))}
-    said = [[float(letter in mark) if letter else float(numbers[mark]) for mark in unit] for unit in units]
+    said: Counter[tuple[float, ...]] = Counter()
+    for unit, times in units.items():
+        said[tuple(float(letter in mark) if letter else float(numbers[mark]) for mark in unit)] += times
     clean = 0.0 if letter else float(numbers.get((), -1))
-    level = len({len(unit) for unit in said}) == 1
     return Agreement(
         division,
         letter,
-        len(said),
-        sum(any(value != clean for value in unit) for unit in said),
-        sum(len(set(unit)) == 1 for unit in said),
-        fleiss_kappa(said) if level else None,
+        said.total(),
+        sum(times for unit, times in said.items() if any(value != clean for value in unit)),
+        sum(times for unit, times in said.items() if len(set(unit)) == 1),
+        fleiss_kappa(said) if len({len(unit) for unit in said}) == 1 else None,
         krippendorff_alpha(said),
     )

@@ -1,0 +1,73 @@
+"""After the day: what coaches, the chief judge and the call writer learn from it."""
+
+from dataclasses import dataclass
+from datetime import datetime
+from pathlib import Path
+from typing import Literal
+
+from tourney.errors import Refusal
+
+
+@dataclass(frozen=True, slots=True)
+class DayReviewed:
+    """What was written, relative to the event folder. clubs: how many. summary: the chief judge's sentences.
+
+    kept: files that somebody had changed; the new ones lie beside them.
+    """
+
+    state: Literal["provisional", "final"]
+    clubs: int
+    children: int
+    summary: tuple[str, ...]
+    files: tuple[str, ...]
+    kept: tuple[str, ...]
+
+
+def review(folder: Path, now: datetime) -> DayReviewed:
+    """Write results/review/, a folder a reader. Calls are named once the results are final, and not before.
+
+    Refusal when no sheet that can be reviewed is in.
+    """
+    from tourney.day.results import standings
+    from tourney.day.state import read_day
+    from tourney.intake.folder import read_folder
+    from tourney.papers.judges_views import chief_review
+    from tourney.papers.review_pack import write_reviews
+    from tourney.papers.review_views import club_reviews
+    from tourney.papers.views import Hall
+    from tourney.record.folder import EventFiles
+    from tourney.review.calibration import calibrate
+    from tourney.review.items import item_reviews
+    from tourney.review.judges import allowances, judge_reviews
+    from tourney.review.panels import agreements, pairs
+    from tourney.review.rooms import room_effects
+    from tourney.scoring.adjusted import adjusted_places
+    from tourney.scoring.heard import heard_calls
+    from tourney.scoring.heats import score_heats
+    from tourney.scoring.standings import division_day
+    from tourney.scoring.totals import with_totals
+
+    day = read_day(folder)
+    plan, decisions, results = day.plan, day.state.decisions, standings(day, now)
+    scores = with_totals(plan, score_heats(plan, day.called, day.state.sheets, decisions), day.state.totals)
+    heard = heard_calls(plan, day.called, scores, decisions)
+    if not any(one.word is not None for one in heard):
+        raise Refusal(
+            "No score sheet is in yet, so there is nothing to review.",
+            cures=(f"Collect the sheets first: tourney collect {folder}",),
+        )
+    syllabus, hall = read_folder(folder).syllabus, Hall(plan, day.roster)
+    panels = judge_reviews(heard, plan.event)
+    days = [division_day(plan, division, scores, decisions.disqualified) for division in plan.event.divisions]
+    adjusted = adjusted_places(days, allowances((score.heat for score in scores), panels, plan.event), plan.draw.words)
+    clubs = club_reviews(hall, heard, results, syllabus)
+    chief = chief_review(
+        hall, day.roster, panels, agreements(heard), pairs(heard), room_effects(heard, plan.event), adjusted
+    )
+    prior = {item.id: item.difficulty for item in syllabus.items}
+    items = (item_reviews(heard), calibrate(heard, prior)) if results.state == "final" else None
+    target = EventFiles(folder).results / "review"
+    written = write_reviews(target, clubs, chief, items, syllabus, plan, results)
+    files, kept = (tuple(f"results/{name}" for name in names) for names in (written.files, written.kept))
+    children = len({one.contestant for one in heard})
+    return DayReviewed(results.state, len(clubs), children, chief.summary, files, kept)
