@@ -237,6 +237,7 @@ def test_a_child_who_leaves(tourney: Tourney, day: Path) -> None:
         (("--room-lost", "Oat Barn", "--room-lost", "Rye Barn", "--room-lost", "Hay Loft"), "No room is left"),
         (("--leaked", "O-W01", "--at", "09:30"), "heard already"),
         (("--late-team", "nowhere.csv"), "does not exist"),
+        (("--late-apart",), "belongs to --late-team"),
     ],
 )  # fmt: skip
 def test_what_can_not_be_done_is_said_and_nothing_is_written(

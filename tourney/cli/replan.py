@@ -13,6 +13,7 @@ from tourney.cli.command import command, folder_argument, print_json
 @click.option(
     "--late-team", type=click.Path(path_type=Path), metavar="FILE", help="The entry file of a team that came late."
 )
+@click.option("--late-apart", is_flag=True, help="Give the late team heats of its own, alone in them.")
 @click.option("--room-lost", multiple=True, metavar="ROOM", help="A room that can't be used any more.")
 @click.option("--official-out", multiple=True, metavar="ID", help="An official who can't go on.")
 @click.option("--contestant-out", multiple=True, metavar="ID", help="A child who can't go on; a substitute steps in.")
@@ -26,6 +27,7 @@ def replan(
     folder: Path,
     absent: tuple[str, ...],
     late_team: Path | None,
+    late_apart: bool,
     room_lost: tuple[str, ...],
     official_out: tuple[str, ...],
     contestant_out: tuple[str, ...],
@@ -48,7 +50,9 @@ def replan(
     from tourney.day.replan import Asked
     from tourney.day.replan import replan as change
 
-    asked = Asked(absent, late_team, room_lost, official_out, contestant_out, leaked, delay, fewer_calls, round_)
+    asked = Asked(
+        absent, late_team, late_apart, room_lost, official_out, contestant_out, leaked, delay, fewer_calls, round_
+    )
     outcome = change(folder, asked, at, clock.now(), confirm=confirm)
     if as_json:
         print_json(outcome.document())

@@ -22,6 +22,7 @@ class Asked:
 
     absent: tuple[str, ...] = ()
     late_team: Path | None = None
+    late_apart: bool = False
     room_lost: tuple[str, ...] = ()
     official_out: tuple[str, ...] = ()
     contestant_out: tuple[str, ...] = ()
@@ -136,6 +137,8 @@ def _changes(day: "PlannedDay", asked: Asked, late: "HandedIn") -> "Changes":
         raise Refusal("Nothing was said to have happened.", cures=("Say what, such as --absent J05 or --delay 15.",))
     if (asked.fewer_calls is None) != (asked.round is None):
         raise Refusal("--fewer-calls and --round belong together.", cures=("Write --fewer-calls 12 --round 3.",))
+    if asked.late_apart and not asked.late_team:
+        raise Refusal("--late-apart belongs to --late-team.", cures=("Name the late team's file: --late-team FILE.",))
     if asked.delay < 0:
         raise Refusal("A delay is a number of minutes above 0.")
     plan, roster = day.plan, day.roster
@@ -144,6 +147,7 @@ def _changes(day: "PlannedDay", asked: Asked, late: "HandedIn") -> "Changes":
         _known("team", asked.absent, {team.id: team.name for team in plan.teams}),
         _known("contestant", asked.contestant_out, {child.id: child.name for child in roster.contestants}),
         _late_teams(day, late, asked.late_team.name) if asked.late_team else (),
+        asked.late_apart,
         _known("room", asked.room_lost, {room.name: room.name for room in plan.event.rooms}),
         _known("official", asked.official_out, {person.id: person.name for person in roster.officials}),
         _known("call set", asked.leaked, {sealed.id: sealed.id for sealed in plan.call_sets}),
@@ -220,7 +224,10 @@ def _words(asked: Asked) -> Iterable[str]:
     """What happened, as the record tells it."""
     lists: Sequence[tuple[str, Iterable[object]]] = (
         ("absent", asked.absent),
-        ("late team", [asked.late_team.name] if asked.late_team else []),
+        (
+            "late team, in heats of its own" if asked.late_apart else "late team",
+            [asked.late_team.name] if asked.late_team else [],
+        ),
         ("room lost", asked.room_lost),
         ("official out", asked.official_out),
         ("contestant out", asked.contestant_out),

@@ -210,6 +210,14 @@ def test_a_late_team_both_ways(barns: PlayedDay, change: Change, broken: Broken,
     assert "3 heats more" in apart.cost
     assert found.plan.waves == day.plan.waves
 
+    second = change(day, Changes(late=(LATE,), late_apart=True))
+    assert broken(day, second) == []
+    own = [heat for heat in second.plan.heats if "J09" in heat.teams]
+    assert sorted(heat.round for heat in own) == [1, 2, 3] and all(heat.teams == ("J09",) for heat in own)
+    assert all(second.plan.heat[heat.id] == heat for heat in day.plan.heats)
+    assert [choice.chosen for choice in second.options[0].choices] == [False, True]
+    assert "--late-apart" in apart.what and "--late-apart" not in second.options[0].choices[1].what
+
     # Rooms that take no third team: it drills alone, in rooms that are free or in waves of its own.
     rooms = tuple(room.model_copy(update={"line_limit": 8}) for room in day.plan.event.rooms)
     narrow = replace(day, plan=replace(day.plan, event=day.plan.event.model_copy(update={"rooms": rooms})))

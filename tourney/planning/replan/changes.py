@@ -24,11 +24,15 @@ class Fewer:
 
 @dataclass(frozen=True, slots=True)
 class Changes:
-    """Everything that happened, by ids; rooms by name, call sets by id. delay: minutes."""
+    """Everything that happened, by ids; rooms by name, call sets by id. delay: minutes.
+
+    late_apart: late teams are to have heats of their own, even where existing heats could take them in.
+    """
 
     absent: tuple[str, ...] = ()
     contestants_out: tuple[str, ...] = ()
     late: tuple[LateTeam, ...] = ()
+    late_apart: bool = False
     rooms_lost: tuple[str, ...] = ()
     officials_out: tuple[str, ...] = ()
     leaked: tuple[str, ...] = ()

@@ -20,10 +20,21 @@ CLUB, AGAIN, SEAT, GROWN, LATE = 100_000, 1000, 100, 10, 1  # prices: own club m
 
 @dataclass(frozen=True, slots=True)
 class Ways:
-    """Both ways for a late team. joined: None where a line or the clock leaves no heat that takes it."""
+    """Both ways for a late team. joined: None where a line or the clock leaves no heat that takes it.
+
+    apart: why not, where it can't have heats of its own.
+    """
 
     joined: Draft | None
-    apart: Draft
+    apart: Draft | Refusal
+
+    def chosen(self, apart: bool) -> Draft:
+        """The way that is taken: in existing heats where that can be, unless it is to be apart. Refusal where none."""
+        if self.joined and not apart:
+            return self.joined
+        if isinstance(self.apart, Refusal):
+            raise self.apart
+        return self.apart
 
 
 def enrolled(draft: Draft, late: LateTeam) -> Draft:
@@ -46,7 +57,11 @@ def both_ways(draft: Draft, late: LateTeam) -> Ways:
     rounds = rounds_to_come(draft, late)
     if not rounds and not any(heat.division == late.team.division for heat in draft.open_heats):
         raise Refusal(f"{late.team.name} comes too late: every round of {late.team.division} has begun.")
-    return Ways(_joined(draft, late, rounds), _apart(draft, late, rounds))
+    try:
+        apart: Draft | Refusal = _apart(draft, late, rounds)
+    except Refusal as reason:
+        apart = reason
+    return Ways(_joined(draft, late, rounds), apart)
 
 
 def rounds_to_come(draft: Draft, late: LateTeam) -> list[int]:

@@ -35,25 +35,37 @@ class Option:
     choices: tuple[Choice, ...]
 
 
-def late_options(before: Draft, late: LateTeam, ways: Ways) -> Iterator[Option]:
-    """The two ways for a late team."""
+def late_options(before: Draft, late: LateTeam, ways: Ways, apart: bool) -> Iterator[Option]:
+    """The two ways for a late team. apart: the second one is taken, even where the first is possible."""
     name = f"{late.team.name} ({late.team.id}), {late.team.division}"
     choices = []
     if ways.joined:
         joined = [heat for heat in ways.joined.heats if late.team.id in heat.teams]
         seats = sum(len(heat.judges) for heat in joined)
         cost = f"{len(joined)} heats stand with one team more; {seats} score sheets and {len(joined)} scripts anew"
-        choices.append(Choice("as one more team in existing heats", f"{cost}; nobody else changes time or room", True))
-    own = [heat for heat in ways.apart.heats if late.team.id in heat.teams]
-    extra = len(ways.apart.waves) - len(before.waves)
+        choices.append(
+            Choice("as one more team in existing heats", f"{cost}; nobody else changes time or room", not apart)
+        )
+    second = "in heats of its own"
+    if ways.joined and not apart:
+        second += " (add --late-apart)"
+    if isinstance(ways.apart, Refusal):
+        choices.append(Choice(second, f"can't be done: {ways.apart}", False))
+    else:
+        choices.append(Choice(second, _cost_apart(before, late, ways.apart), apart or not ways.joined))
+    yield Option(name, tuple(choices))
+
+
+def _cost_apart(before: Draft, late: LateTeam, day: Draft) -> str:
+    own = [heat for heat in day.heats if late.team.id in heat.teams]
+    extra = len(day.waves) - len(before.waves)
     fresh = len({(heat.division, heat.wave) for heat in own if heat.call_set == NO_SET})
     officials = sum(before.event.division(heat.division).judges + 1 for heat in own)
-    ends = max(wave.end for wave in ways.apart.waves)
-    cost = (
-        f"{len(own)} heats more, {officials} seats to fill at the least, {extra} extra waves, {fresh} fresh call sets"
+    ends = max(wave.end for wave in day.waves)
+    return (
+        f"{len(own)} heats more, {officials} seats to fill at the least, {extra} extra waves, {fresh} fresh call sets; "
+        f"the day ends at {ends:%H:%M}"
     )
-    choices.append(Choice("in heats of its own", f"{cost}; the day ends at {ends:%H:%M}", not ways.joined))
-    yield Option(name, tuple(choices))
 
 
 def stand_in_options(draft: Draft, start: Draft, out: Sequence[str]) -> Iterator[Option]:

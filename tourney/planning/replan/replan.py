@@ -69,8 +69,8 @@ def replan(day: PlayedDay, changes: Changes, source: Source) -> Replanned:
     draft = _without_officials(draft, changes.officials_out, day.clock)
     for late in changes.late:
         ways = both_ways(draft, late)
-        options += late_options(draft, late, ways)
-        draft = ways.joined or ways.apart
+        options += late_options(draft, late, ways, changes.late_apart)
+        draft = ways.chosen(changes.late_apart)
     draft = without_rooms(draft, changes.rooms_lost)
     draft = with_fresh_sets(draft, changes.leaked, source)
     for fewer in changes.fewer:
