@@ -12,9 +12,14 @@ from tourney.resources import sample_events
 
 @pytest.fixture(scope="session")
 def rehearsed(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The folder of a played small day; nobody may change it."""
-    into = tmp_path_factory.mktemp("days") / "played"
-    done = CliRunner().invoke(main, ["rehearse", str(sample_events() / "small_hall"), "--into", str(into)])
+    """The folder of a played small day without finals; nobody may change it."""
+    source = tmp_path_factory.mktemp("days") / "source"
+    shutil.copytree(sample_events() / "small_hall", source)
+    settings = source / "event.toml"
+    text = settings.read_text(encoding="utf-8").replace("advance = 2", 'finals = "none"')
+    settings.write_text(text, encoding="utf-8")
+    into = source.parent / "played"
+    done = CliRunner().invoke(main, ["rehearse", str(source), "--into", str(into)])
     assert done.exit_code == 0, done.output
     return into
 

@@ -195,10 +195,10 @@ def test_the_next_round_does_not_wait_for_faulty_entries(tourney: Tourney, later
     assert tourney("plan", later).code == 0
 
 
-def test_a_rehearsal_draws_and_plays_every_round(tourney: Tourney, source: Path, tmp_path: Path) -> None:
+def test_a_rehearsal_draws_and_plays_every_round_and_the_finals(tourney: Tourney, source: Path, tmp_path: Path) -> None:
     assert tourney("rehearse", source, "--into", tmp_path / "played").code == 0
     drawn, results = (read(tmp_path / "played" / file) for file in ("plan.json", "results/results.json"))
-    assert (drawn["drawn_rounds"], drawn["reserved"], drawn["revision"]) == ({"Open": 3}, [], 3)
+    assert (drawn["drawn_rounds"], drawn["reserved"], drawn["revision"]) == ({"Open": 3}, [], 4)
     assert results["state"] == "final"
 
 

@@ -6,6 +6,8 @@ from tourney.cli.score_page import print_open, print_teams, taken_sheets
 from tourney.day.rehearse import Rehearsed
 from tourney.day.results import team_names
 
+BEST = 3  # places of the finals that are shown
+
 
 def print_rehearsal(played: Rehearsed) -> None:
     """The summary of a played day."""
@@ -28,6 +30,10 @@ def print_rehearsal(played: Rehearsed) -> None:
     for division in results.divisions:
         print_teams(division, names, 3)
     print_open(played.folder, results)
+    for finals in played.finals.divisions if played.finals else ():
+        best = [f"{place} {names[team]}" for place, team in finals.places if place <= BEST]
+        words.heading(f"Finals of {finals.division}")
+        words.say(", ".join(best) or "Not drawn.")
     print_fairness(plan.fairness)
     words.heading("How long it took")
     rows = [(step.step, f"{step.seconds:.1f} s") for step in played.steps]

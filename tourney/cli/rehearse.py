@@ -17,7 +17,7 @@ def rehearse(source: Path, into: Path, as_json: bool) -> None:
 
     Copies what was handed in, plans it, writes the papers, lets simulated judges fill the real score sheets with a few
     honest mistakes, collects them and works out the results. SOURCE is only read, and the rehearsal draws calls of its
-    own, so that nobody learns what will be called on the day.
+    own, so that nobody learns what will be called on the day. Finals are played to the end too.
     """
     from tourney.day.rehearse import STEPS
     from tourney.day.rehearse import rehearse as play
@@ -27,7 +27,8 @@ def rehearse(source: Path, into: Path, as_json: bool) -> None:
         played = play(source, into, lambda _: None)
         steps = [{"step": step.step, "seconds": round(step.seconds, 3)} for step in played.steps]
         print_json({"format": "tourney-rehearsal/1", "folder": str(played.folder), "mishaps": list(played.mishaps),
-                    "steps": steps, "results": dump(played.results)})  # fmt: skip
+                    "steps": steps, "results": dump(played.results),
+                    "finals": played.finals.document() if played.finals else None})  # fmt: skip
         return
     from tourney.cli import rehearsal_page, words
 

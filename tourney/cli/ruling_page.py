@@ -37,6 +37,8 @@ def print_ruling(folder: Path, given: Given) -> None:
         words.table(("division", "who", "place", "points"), rows, right=("place", "points"))
     else:
         words.say("No place would change." if given.preview else "No place changes.")
+    for sentence in given.unsettled:
+        words.bullet(f"Finals: {sentence}")
     others = len(given.changes) - len(moved)
     if others:
         words.say(f"Points changed for {others} {'more ' if moved else ''}who keep{'s' * (others == 1)} the place.")

@@ -17,13 +17,14 @@ from tourney.model.sheet import SheetEntries
 from tourney.model.standing import Results
 
 if TYPE_CHECKING:
+    from tourney.day.finals import FinalsDay
     from tourney.papers.shelf import Written
 
 HANDED_IN = (
     "event.toml", "event.xlsx", "officials.csv", "officials.xlsx", "syllabus.csv", "syllabus.xlsx", "sound_alikes.csv",
-    "sound_alikes.xlsx", "entries",
+    "sound_alikes.xlsx", "difficulty.csv", "entries",
 )  # fmt: skip
-STEPS = 7
+STEPS = 8
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +40,7 @@ class Rehearsed:
     """A played day.
 
     mishaps: the honest mistakes that were made, in words. first, second: what collecting found before and after the
-    judges were asked about them.
+    judges were asked about them. finals: None where no division has any.
     """
 
     folder: Path
@@ -49,17 +50,19 @@ class Rehearsed:
     first: Taken
     second: Taken
     results: Results
+    finals: "FinalsDay | None"
     steps: tuple[StepTime, ...]
 
 
 def rehearse(source: Path, into: Path, tell: Callable[[str], None]) -> Rehearsed:
-    """Check, plan, print, fill, collect and rank a copy of an event folder.
+    """Check, plan, print, fill, collect and rank a copy of an event folder, and play its finals.
 
     source is only read. into must not exist, or be empty. tell is called with the name of each step as it begins.
     """
     from tourney.day.collect import collect
     from tourney.day.papers import papers
     from tourney.day.plan import plan
+    from tourney.day.rehearse_finals import play_finals
     from tourney.day.results import results
     from tourney.day.state import read_day
     from tourney.draw import Draw
@@ -95,7 +98,9 @@ def rehearse(source: Path, into: Path, tell: Callable[[str], None]) -> Rehearsed
     with step("Working out the results"):
         protests = timedelta(minutes=10 + planned.plan.event.day.protest_minutes)
         ranked = results(into, end + protests)
-    return Rehearsed(into, day.plan, written, played.mishaps, first, second, ranked.results, tuple(steps))
+    with step("Playing the finals"):
+        last = play_finals(into, end + protests)
+    return Rehearsed(into, day.plan, written, played.mishaps, first, second, ranked.results, last, tuple(steps))
 
 
 def _rounds_by_standing(into: Path) -> tuple[Heat, ...]:

@@ -29,13 +29,20 @@ class Ranked:
 
 
 def results(folder: Path, now: datetime) -> Ranked:
-    """Work out the standings from the record and write results/: results.json, the workbook, and what awards need."""
+    """Work out the standings from the record and write results/: document, workbook, pages, and what awards need.
+
+    Results that were final before and differ stay there as published_1.json and so on; amended.html says how they differ.
+    """
+    from tourney.day.published import last_published
     from tourney.day.state import read_day
     from tourney.files import write_json, write_text
     from tourney.model.documents import dump
+    from tourney.papers.amended_page import amended_page
     from tourney.papers.awards import award_pages
+    from tourney.papers.results_page import results_pages
     from tourney.papers.results_workbook import write_results_workbook
     from tourney.record.folder import EventFiles
+    from tourney.scoring.changes import changes_between
 
     day = read_day(folder)
     found = standings(day, now)
@@ -44,11 +51,15 @@ def results(folder: Path, now: datetime) -> Ranked:
     write_results_workbook(
         written / "results.xlsx", found, day.plan, day.roster, state.sheets, state.rulings, day.chain
     )
+    before = last_published(written, found)
     write_json(written / "results.json", dump(found))
-    awards = tuple(award_pages(day.plan, day.roster, found))
-    for page in awards:
+    pages = [*results_pages(day.plan, day.roster, found, day.chain, now), *award_pages(day.plan, day.roster, found)]
+    if before is not None:
+        changes = changes_between(before, found)
+        pages.append(amended_page(day.plan, day.roster, found, changes, day.chain, now))
+    for page in pages:
         write_text(written / page.path, page.html)
-    names = ("results.xlsx", "results.json", *(page.path for page in awards))
+    names = ("results.xlsx", "results.json", *(page.path for page in pages))
     return _ranked(day, found, tuple(f"results/{name}" for name in names))
 
 
@@ -72,18 +83,26 @@ def standings(day: "PlannedDay", now: datetime) -> Results:
     """What the day's record comes to. Final once nothing is open and the time for protests is over."""
     from tourney.scoring.results import results_of
 
-    last, minutes = day.state.last_sheet, timedelta(minutes=day.plan.event.day.protest_minutes)
-    closed = last is not None and now >= last + minutes
-    state = day.state
-    return results_of(
-        day.plan, day.called, day.roster, state.sheets, closed, state.open_matters, state.decisions, state.totals
-    )
+    state, finals = day.state, day.finals
+    last = max((at for heat, at in state.arrived.items() if heat not in finals), default=None)
+    closed = last is not None and now >= last + timedelta(minutes=day.plan.event.day.protest_minutes)
+    matters = [matter for matter in state.open_matters if matter.heat not in finals]
+    return results_of(day.plan, day.called, day.roster, state.sheets, closed, matters, state.decisions, state.totals)
 
 
-def protests_end(day: "PlannedDay", results: Results) -> datetime | None:
-    """When the time for protests ends by the hall's clock: minutes after the last sheet. None while one is out."""
-    last = day.state.last_sheet
-    if last is None or any(matter.kind == "missing_sheet" for matter in results.open_matters):
+def protests_end(day: "PlannedDay", results: Results, *, about_finals: bool = False) -> datetime | None:
+    """When the time for protests ends by the hall's clock: minutes after the last sheet. None while one is out.
+
+    The rounds have a time of their own, and so have the finals.
+    """
+    from tourney.finals.outcomes import hear
+
+    state, finals = day.state, day.finals
+    open_matters = results.open_matters
+    if about_finals:
+        open_matters = hear(day.plan, day.called, state.sheets, state.decisions, state.totals).open_matters
+    last = max((at for heat, at in state.arrived.items() if (heat in finals) == about_finals), default=None)
+    if last is None or any(matter.kind == "missing_sheet" for matter in open_matters):
         return None
     end = last + timedelta(minutes=day.plan.event.day.protest_minutes)
     return end.astimezone(ZoneInfo(day.plan.event.timezone))

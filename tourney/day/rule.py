@@ -8,7 +8,18 @@ from typing import TYPE_CHECKING, Any
 
 from tourney.errors import Refusal
 from tourney.model.documents import dump
-from tourney.model.ruling import CountVersion, Letters, LostSheet, Ruled, Ruling, RulingBody, SettleCall, Started, Void
+from tourney.model.ruling import (
+    CountVersion,
+    Letters,
+    LostSheet,
+    Ruled,
+    Ruling,
+    RulingBody,
+    SettleCall,
+    Started,
+    Void,
+    heats_of,
+)
 from tourney.model.standing import Results
 from tourney.scoring.changes import Change, changes_between
 
@@ -24,6 +35,7 @@ class Given:
     """A ruling and what it changed. preview: nothing was recorded, and the row's number is the one it would have.
 
     waiting: codes of sheets that hold marks of a call that was read anew. behind: minutes, None before the first start.
+    unsettled: sentences about heats of finals that were drawn or decided before, and are so no longer.
     """
 
     ruled: Ruled
@@ -33,6 +45,7 @@ class Given:
     waiting: tuple[str, ...]
     behind: int | None
     preview: bool = False
+    unsettled: tuple[str, ...] = ()
 
     def document(self) -> dict[str, Any]:
         """What `rule --json` prints."""
@@ -48,6 +61,7 @@ class Given:
             "waiting": list(self.waiting),
             "minutes_behind": self.behind,
             "preview": self.preview,
+            "unsettled": list(self.unsettled),
         }
 
 
@@ -65,8 +79,10 @@ def rule(
 
     Refusal when it does not fit the day, when `by` or `why` is empty, and after the time for protests unless override.
     """
+    from tourney.day.finals import stand
     from tourney.day.results import protests_end, standings, team_names
     from tourney.day.state import read_day
+    from tourney.finals.progress import changes as bracket_changes
     from tourney.model.decisions import minutes_behind
     from tourney.record.folder import EventFiles
     from tourney.record.journal import Journal
@@ -79,7 +95,8 @@ def rule(
     state = day.state
     ruling = ask(Docket(day.plan, day.called, day.roster, state.sheets, state.versions, state.rulings, state.decisions))
     before = standings(day, now)
-    end = protests_end(day, before)
+    bracket = stand(day)
+    end = protests_end(day, before, about_finals=not day.finals.isdisjoint(heats_of(ruling)))
     late = end is not None and now >= end and not isinstance(ruling, ALWAYS)
     if end is not None and late and not override:
         raise Refusal(
@@ -104,6 +121,7 @@ def rule(
         tuple(sheet.code for sheet in state.sheets if sheet.heat in anew),
         minutes_behind(day.plan, day.state.decisions.started),
         preview,
+        bracket_changes(bracket, stand(day), team_names(day.plan)),
     )
 
 

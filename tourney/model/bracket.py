@@ -24,6 +24,8 @@ class BracketHeat:
 
     stage: 1 is heard first; heats of one stage can be heard at the same time. name: as people call it.
     moves_on: how many of `order` stay in the running. wave, room, call_set: "" until the heat is drawn.
+    points: of each team of `order`; empty where nobody drilled, as when the others withdrew.
+    places: for each of `order` the place it takes in the finals, None for who drills on. Level teams share a place.
     """
 
     id: str
@@ -38,6 +40,7 @@ class BracketHeat:
     call_set: str = ""
     order: tuple[str, ...] = ()
     points: tuple[Exact, ...] = ()
+    places: tuple[int | None, ...] = ()
 
     @property
     def winner(self) -> str | None:

@@ -10,6 +10,7 @@ from tourney.model.ruling import (
     Correct,
     CountVersion,
     Disqualify,
+    DrillOff,
     Letters,
     LostSheet,
     NoShow,
@@ -20,6 +21,7 @@ from tourney.model.ruling import (
     Substitute,
     Swap,
     Void,
+    Withdraw,
 )
 
 Cell = tuple[str, int, int]  # code of a sheet or id of a heat, line, call
@@ -32,6 +34,7 @@ class Decisions:
     corrected: cells of sheets (by code). settled: the panel's word on a cell (by heat). lost: codes of lost sheets.
     void: (heat, call) -> its ruling. lines: heat -> who stood there, where that is not as planned.
     absent: (heat, contestant). disqualified: contestants and teams. started: wave -> "HH:MM".
+    drill_offs: (heat of the finals, or "", team) -> its points. withdrawn: teams that go on in no finals.
     """
 
     corrected: Mapping[Cell, Letters] = field(default_factory=dict)
@@ -42,6 +45,8 @@ class Decisions:
     absent: frozenset[tuple[str, str]] = frozenset()
     disqualified: frozenset[str] = frozenset()
     started: Mapping[str, str] = field(default_factory=dict)
+    drill_offs: Mapping[tuple[str, str], int] = field(default_factory=dict)
+    withdrawn: frozenset[str] = frozenset()
 
     def as_stood(self, heat: Heat) -> Heat:
         """A heat with the contestants who really stood in its line."""
@@ -72,6 +77,8 @@ def decided(rulings: Iterable[Ruling], plan: Plan) -> Decisions:
     absent: set[tuple[str, str]] = set()
     disqualified: set[str] = set()
     started: dict[str, str] = {}
+    drill_offs: dict[tuple[str, str], int] = {}
+    withdrawn: set[str] = set()
     for ruling in rulings:
         match ruling:
             case Correct():
@@ -95,10 +102,23 @@ def decided(rulings: Iterable[Ruling], plan: Plan) -> Decisions:
                 disqualified.add(ruling.who)
             case Started():
                 started[ruling.wave] = ruling.at
+            case DrillOff():
+                drill_offs |= {(ruling.heat, team): points for team, points in ruling.points}
+            case Withdraw():
+                withdrawn.add(ruling.who)
             case CountVersion() | Reopen():
                 pass  # both are about rows of the record, and dealt with where these are folded
     return Decisions(
-        corrected, settled, frozenset(lost), void, lines, frozenset(absent), frozenset(disqualified), started
+        corrected,
+        settled,
+        frozenset(lost),
+        void,
+        lines,
+        frozenset(absent),
+        frozenset(disqualified),
+        started,
+        drill_offs,
+        frozenset(withdrawn),
     )
 
 

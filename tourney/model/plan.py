@@ -83,6 +83,24 @@ class SealedSet:
 
 
 @dataclass(frozen=True, slots=True)
+class DrawnFinals:
+    """The finals of a division, once they are drawn. seeds: team ids, best first. size: most teams in a heat.
+
+    prefix: what the ids of its heats begin with.
+    placed: the team in the place of seed 1, 2 and so on; another than the seed itself where teams of one club are kept
+    apart, which the footnotes tell.
+    """
+
+    division: str
+    prefix: str
+    kind: str
+    size: int
+    seeds: tuple[str, ...]
+    placed: tuple[str, ...]
+    footnotes: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
 class LeftOut:
     """Calls of a set, by number, that are not called, so that its round is shorter for all."""
 
@@ -136,7 +154,8 @@ class Plan:
     """All of plan.json.
 
     left_out: of sets that were shortened. closed_rooms: names of rooms lost during the day. gone: ids of teams and
-    contestants who left. reserved: heats of rounds that are still to be drawn.
+    contestants who left. reserved: heats of rounds that are still to be drawn. finals: of divisions that have come so
+    far; their heats are heats of the plan, of rounds beyond those that are drawn.
     """
 
     revision: int
@@ -154,7 +173,14 @@ class Plan:
     closed_rooms: tuple[str, ...] = ()
     gone: tuple[str, ...] = ()
     reserved: tuple[ReservedHeat, ...] = ()
+    finals: tuple[DrawnFinals, ...] = ()
     format: str = "tourney-plan/1"
+
+    @cached_property
+    def rotation(self) -> tuple[Heat, ...]:
+        """The heats of the rounds, without finals."""
+        use = {sealed.id: sealed.use for sealed in self.call_sets}
+        return tuple(heat for heat in self.heats if use.get(heat.call_set) != "final")
 
     @cached_property
     def wave(self) -> dict[str, Wave]:

@@ -124,8 +124,37 @@ class Started:
     kind: Literal["started"] = "started"
 
 
+@dataclass(frozen=True, slots=True)
+class DrillOff:
+    """What level teams made in a drill-off, over all of its sets. heat: of the finals; "" for a place in the rounds."""
+
+    points: tuple[tuple[str, int], ...]
+    heat: str = ""
+    kind: Literal["drill_off"] = "drill_off"
+
+
+@dataclass(frozen=True, slots=True)
+class Withdraw:
+    """A team that goes on in no finals: whoever it was to meet moves on without it."""
+
+    who: str
+    kind: Literal["withdraw"] = "withdraw"
+
+
 Ruling = Annotated[
-    Correct | Void | Swap | Substitute | NoShow | Disqualify | CountVersion | LostSheet | SettleCall | Reopen | Started,
+    Correct
+    | Void
+    | Swap
+    | Substitute
+    | NoShow
+    | Disqualify
+    | CountVersion
+    | LostSheet
+    | SettleCall
+    | Reopen
+    | Started
+    | DrillOff
+    | Withdraw,
     Field(discriminator="kind"),
 ]
 
@@ -147,6 +176,18 @@ class Ruled:
     why: str
     ruling: Ruling
     stands: bool = True
+
+
+def heats_of(ruling: Ruling) -> tuple[str, ...]:
+    """The heats that a ruling is about; none where it is about all of the day."""
+    match ruling:
+        case Correct(code) | CountVersion(code) | LostSheet(code):
+            return (code.rsplit(".", 2)[0],)
+        case Void(heats) | NoShow(_, heats):
+            return heats
+        case Swap(heat) | Substitute(heat) | SettleCall(heat) | DrillOff(_, heat):
+            return (heat,) if heat else ()
+    return ()
 
 
 def mark_words(letters: Letters | None) -> str:
@@ -179,5 +220,10 @@ def ruling_words(ruling: Ruling) -> str:
             return f"{heat}, line {line}, call {call}: settled as {mark_words(letters)}."
         case Reopen(number):
             return f"The ruling of row {number} is taken back."
+        case DrillOff(points, heat):
+            made = ", ".join(f"{team} {number}" for team, number in points)
+            return f"Drill-off{f' after {heat}' if heat else ''}: {made}."
+        case Withdraw(who):
+            return f"{who} withdraws from the finals."
         case Started(wave, at):
             return f"Wave {wave} started at {at}."

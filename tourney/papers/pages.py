@@ -1,6 +1,7 @@
 """Pages in HTML, in the order in which they are printed: who reads what stands in the folders' names."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Any
 
 from tourney.canon.syllabus import Syllabus
@@ -12,7 +13,7 @@ from tourney.papers.access import access_rows
 from tourney.papers.awards import award_sheets, blank_lists
 from tourney.papers.board import boards, cribs
 from tourney.papers.briefing import briefing
-from tourney.papers.call_pages import drill_offs, practice
+from tourney.papers.call_pages import drill_offs, practice, whole_sets
 from tourney.papers.call_report import report_sheets
 from tourney.papers.drawings import drawings
 from tourney.papers.fairness import properties
@@ -20,8 +21,8 @@ from tourney.papers.file_names import file_name, file_names
 from tourney.papers.heights import (
     access_mm,
     board_rows,
+    cards_mm,
     club_mm,
-    official_strip_mm,
     pack_heat_mm,
     print_row_mm,
     property_mm,
@@ -38,13 +39,14 @@ from tourney.papers.scripts import scripts
 from tourney.papers.sheet_face import RULES
 from tourney.papers.sign_in import sign_in_lists
 from tourney.papers.text_cells import MM_PER_POINT
-from tourney.papers.views import Hall, WaveRow
+from tourney.papers.views import Hall, HeatView, WaveRow
 
 NOTE_MM = 25.0  # a paragraph that stands at the head of a first page
 TEAM_KEY_COLUMNS, TEAM_KEY_MM = 3, 11.2
 SCHEDULE_HEAD_MM = 16.0
 SLIPS = 12  # protests that can be written down
 TABLE_HEAD_MM = 8.0
+WHOLE_SETS = {"final": "Finals", "reserve": "Reserve set"}
 
 
 def pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Iterator[Page]:
@@ -62,6 +64,15 @@ def pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Ite
     ]
     yield from made
     yield _print_run(write, [page for page in made if page.copies], plan.event.day.paper)
+
+
+def heat_pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -> Iterator[Page]:
+    """What the heats of a plan need in their rooms: door sheets, room packs, scripts. Paths as those of `pages`."""
+    hall, write = Hall(plan, roster), Writer(plan)
+    doors = [replace(door, rows=tuple(row for row in door.rows if isinstance(row, HeatView))) for door in hall.doors]
+    yield write("public/doors.html", "doors.html", "Door sheet", doors=doors)
+    yield from _rooms(hall, write, book)
+    yield from _scripts(hall, write, called(plan, book), syllabus)
 
 
 def _public(hall: Hall, write: Writer) -> Iterator[Page]:
@@ -170,8 +181,11 @@ def _team_sheets(strips: tuple[TeamStrip, ...], write: Writer) -> tuple[tuple[Te
     return in_pages(strips, lambda strip: team_strip_mm(strip, write.tall), write.tall.room)
 
 
-def _official_sheets(hall: Hall, write: Writer) -> tuple[tuple[OfficialStrip, ...], ...]:
-    return in_pages(official_strips(hall), lambda strip: official_strip_mm(strip, write.tall), write.tall.room)
+def _official_sheets(hall: Hall, write: Writer) -> tuple[tuple[tuple[OfficialStrip, ...], ...], ...]:
+    """Sheets of pairs of cards."""
+    strips = official_strips(hall)
+    pairs = [strips[at : at + 2] for at in range(0, len(strips), 2)]
+    return in_pages(pairs, lambda pair: cards_mm(pair, write.tall), write.tall.room)
 
 
 def _officials(hall: Hall, write: Writer) -> Iterator[Page]:
@@ -207,15 +221,25 @@ def _emergency(hall: Hall, write: Writer) -> Page:
 
 
 def _callers(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) -> Iterator[Page]:
-    by_room = scripts(hall, book, syllabus)
     divisions = practice(hall, book, syllabus)
     if divisions:
-        title = "Practice calls"
-        yield write("callers/practice_calls.html", "practice.html", title, copies=len(by_room), divisions=divisions)
+        title, copies = "Practice calls", len({heat.room for heat in hall.heats.values()})
+        yield write("callers/practice_calls.html", "practice.html", title, copies=copies, divisions=divisions)
     found = {one.division.name: one for one in drill_offs(hall, book, syllabus)}
     for division, name in file_names(found).items():
         title = f"Drill-off script, {division}"
         yield write(f"callers/drill_off/{name}.html", "drill_off.html", title, found=found[division])
+    for use, divisions in whole_sets(hall, book, syllabus).items():
+        sets = {one.division.name: one for one in divisions}
+        for division, name in file_names(sets).items():
+            words = WHOLE_SETS[use]
+            title = f"{words} script, {division}"
+            yield write(f"callers/{use}/{name}.html", "spare.html", title, use=words, found=sets[division])
+    yield from _scripts(hall, write, book, syllabus)
+
+
+def _scripts(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) -> Iterator[Page]:
+    by_room = scripts(hall, book, syllabus)
     for room, name in file_names(by_room).items():
         yield write(f"callers/{name}.html", "script.html", f"Caller’s script, {room}", scripts=by_room[room])
 

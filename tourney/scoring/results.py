@@ -42,16 +42,20 @@ def results_of(
     open_matters += [matter for score in scores for matter in total_matters(plan, score)]
     divisions, days = [], []
     for division in plan.event.divisions:
-        day = division_day(plan, division, scores, decisions.disqualified)
+        day = division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, decisions.drill_offs)
         teams = team_standings(day, plan.draw.words)
         contestants = contestant_standings(day.scores, roster, division.bands, decisions.disqualified)
-        divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified))
+        divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified, day.drill_offs))
         open_matters += _division_matters(day, teams)
         days.append(day)
     final = protests_closed and not any(keeps_provisional(matter) for matter in open_matters)
     first = fetch_first(days, plan.draw.words, decisions.lost)
     return Results(
-        "final" if final else "provisional", plan.revision, tuple(divisions), tuple(open_matters), fetch_first=first
+        "final" if final else "provisional",
+        plan.revision,
+        tuple(divisions),
+        tuple(open_matters),
+        fetch_first=first,
     )
 
 

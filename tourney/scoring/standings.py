@@ -1,7 +1,7 @@
 """The teams of one division, best first, each with the reason of its place."""
 
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from functools import partial
 from itertools import accumulate
@@ -27,6 +27,8 @@ class DivisionDay:
     """What is known of one division.
 
     undrawn: rounds still to be drawn, whose heats nobody knows. disqualified: teams and contestants, in order of ids.
+    away: teams that left or withdrew, and take no place in the finals. drill_offs: team -> points made in one.
+    finalists: once the finals are drawn.
     """
 
     division: Division
@@ -35,6 +37,9 @@ class DivisionDay:
     drawn: int
     undrawn: int
     disqualified: tuple[str, ...] = ()
+    away: frozenset[str] = frozenset()
+    drill_offs: Mapping[str, int] = field(default_factory=dict)
+    finalists: tuple[str, ...] | None = None
 
     @property
     def ranked(self) -> tuple[Team, ...]:
@@ -48,9 +53,17 @@ class DivisionDay:
 
 
 def division_day(
-    plan: Plan, division: Division, scores: Sequence[HeatScore], disqualified: Collection[str] = ()
+    plan: Plan,
+    division: Division,
+    scores: Sequence[HeatScore],
+    disqualified: Collection[str] = (),
+    withdrawn: Collection[str] = (),
+    drill_offs: Mapping[tuple[str, str], int] | None = None,
 ) -> DivisionDay:
-    """A division's part of the plan and of the heats' scores. `rounds = "all"` is always drawn in one piece."""
+    """A division's part of the plan and of the heats' scores. `rounds = "all"` is always drawn in one piece.
+
+    disqualified, withdrawn, drill_offs: see Decisions.
+    """
     drawn = plan.drawn_rounds.get(division.name, 0)
     waits = division.draw == "by_standing" and isinstance(division.rounds, int)
     teams = tuple(team for team in plan.teams if team.division == division.name)
@@ -62,6 +75,9 @@ def division_day(
         drawn,
         max(0, int(division.rounds) - drawn) if waits else 0,
         tuple(sorted(theirs & set(disqualified))),
+        frozenset(withdrawn).union(plan.gone),
+        {team: points for (heat, team), points in (drill_offs or {}).items() if not heat and team in theirs},
+        next((drawn.seeds for drawn in plan.finals if drawn.division == division.name), None),
     )
 
 
@@ -125,10 +141,14 @@ def _ranges(day: DivisionDay, table: Table, spans: Mapping[str, Span]) -> dict[s
 def _goes_on(
     day: DivisionDay, spans: Mapping[str, Span], ranges: Mapping[str, tuple[int, int]], reach: int
 ) -> dict[str, Advances]:
-    """Who reaches the finals, as far as the standings say."""
+    """Who reaches the finals: as they were drawn, or as far as the standings say."""
+    if day.finalists is not None:
+        return {team: "certain" if team in day.finalists else "out" for team in spans}
+    there = {team: span for team, span in spans.items() if team not in day.away}
     club = {team.id: team.club for team in day.teams}
-    found = advancing(spans, club, reach, day.division.advance_per_club)
-    return sharpened(found, ranges, club, reach, day.division.advance_per_club)
+    away: dict[str, Advances] = dict.fromkeys(spans, "out")
+    found = advancing(there, club, reach, day.division.advance_per_club)
+    return away | (found if day.away else sharpened(found, ranges, club, reach, day.division.advance_per_club))
 
 
 def table_of(day: DivisionDay, words: str) -> Table:
@@ -142,6 +162,7 @@ def table_of(day: DivisionDay, words: str) -> Table:
         day.division.rank_by,
         day.division.heat_points,
         {team: number for number, team in enumerate(drawn, start=1)},
+        day.drill_offs,
     )
 
 

@@ -217,9 +217,12 @@ def progressive(table: Table, group: Group) -> Finding:
     return _points("progressive", sums, table.available, words, words)
 
 
-def drill_off(_table: Table, _group: Group) -> Finding:
-    """Still to be held: until then nobody is separated, and nothing later in the chain decides instead."""
-    return Finding("drill_off", {}, note="a drill-off is needed", pending=True)
+def drill_off(table: Table, group: Group) -> Finding:
+    """Points of all its sets. Until all the tied have held it nobody is separated: nothing later decides instead."""
+    held = {team: table.drill_offs[team] for team in group if team in table.drill_offs}
+    if len(held) < len(group):
+        return Finding("drill_off", {}, note="a drill-off is needed", pending=True)
+    return _plain("drill_off", held, "point in the drill-off", "points in the drill-off")
 
 
 def lot(table: Table, group: Group) -> Finding:
@@ -255,6 +258,10 @@ CRITERIA: dict[str, Measure] = {
 
 
 def criteria_of(division: Division, table: Table) -> tuple[Criterion, ...]:
-    """A division's chain: what ranks first, then its tie-breaks in their order."""
-    names = (division.rank_by, *division.tie_breaks)
+    """A division's chain: what ranks first, then its tie-breaks in their order.
+
+    A drill-off that was held decides last of all where the chain names none.
+    """
+    held = ("drill_off",) if table.drill_offs and "drill_off" not in division.tie_breaks else ()
+    names = (division.rank_by, *division.tie_breaks, *held)
     return tuple(Criterion(name, partial(CRITERIA[name], table), name.startswith("head_to_head")) for name in names)

@@ -1,0 +1,94 @@
+"""Finals on the terminal: the brackets, the heats just drawn, what is waited for, what comes next."""
+
+from pathlib import Path
+
+from tourney.cli import words
+from tourney.day.finals import DivisionFinals, FinalsDay, Tied
+from tourney.papers.bracket_text import bracket_text
+from tourney.scoring.words import listing
+
+SHOWN = 8  # sentences that are waited for, a division
+
+
+def print_finals(folder: Path, found: FinalsDay) -> None:
+    """Division by division, then what was drawn and written."""
+    if found.preview:
+        words.heading("What that would change")
+        for sentence in found.unsettled or ("No heat of the finals.",):
+            words.bullet(sentence)
+        words.say("Nothing was recorded. Add --confirm to do it.")
+        return
+    words.heading(f"Finals, {found.state}", f"plan revision {found.plan.revision}")
+    for division in found.divisions:
+        _print_division(folder, found, division)
+    for title, sentences in (("Changed by this", found.unsettled), ("To be decided", _again(found))):
+        if sentences:
+            words.heading(title)
+        for sentence in sentences:
+            words.bullet(sentence)
+    if found.drawn:
+        words.heading("Drawn now")
+        words.table(("wave", "start", "room", "heat", "teams"), _drawn_rows(found))
+    words.heading("Written")
+    for file in found.files:
+        words.bullet(str(folder / file))
+    words.say(_next(folder, found))
+
+
+def _print_division(folder: Path, found: FinalsDay, division: DivisionFinals) -> None:
+    words.heading(division.division)
+    if division.bracket:
+        words.console.print(bracket_text(division.bracket, found.team_names), soft_wrap=True)
+    if division.over:
+        places = [f"{place} {found.team_names[team]}" for place, team in division.places]
+        words.say(f"Places: {', '.join(places)}")
+    for tie in division.ties:
+        words.bullet(*_tie_words(folder, found, tie))
+    for sentence in division.waiting[:SHOWN]:
+        words.bullet(sentence)
+    if len(division.waiting) > SHOWN:
+        words.bullet(f"and {len(division.waiting) - SHOWN} more")
+
+
+def _tie_words(folder: Path, found: FinalsDay, tie: Tied) -> tuple[str, str]:
+    who = listing([found.team_names[team] for team in tie.teams])
+    what = f"are level in {tie.heat}" if tie.heat else "are level at the last place of the finals"
+    how = (
+        "The drill-off left them level: read on, call by call, until one is ahead, and type the sums."
+        if tie.drilled
+        else "A drill-off decides, with the sets in papers/callers/drill_off; the panel has no tie to any of them."
+    )
+    heat = f" --heat {tie.heat}" if tie.heat else ""
+    typed = " ".join(f"--drill-off {team}=N" for team in tie.teams)
+    return f"{who} {what}.", f"{how} Then: tourney finals {folder}{heat} {typed}"
+
+
+def _again(found: FinalsDay) -> list[str]:
+    return [
+        f"{heat} was heard by others than those who now belong in it. With --confirm it is held once more."
+        for heat in found.again
+    ]
+
+
+def _drawn_rows(found: FinalsDay) -> list[tuple[str, ...]]:
+    plan = found.plan
+    heats = [plan.heat[key] for key in found.drawn]
+    return [
+        (
+            heat.wave,
+            f"{plan.wave[heat.wave].start:%H:%M}",
+            heat.room,
+            heat.id,
+            " – ".join(found.team_names[team] for team in heat.teams),
+        )
+        for heat in sorted(heats, key=lambda heat: (heat.wave, heat.id))
+    ]
+
+
+def _next(folder: Path, found: FinalsDay) -> str:
+    if found.drawn:
+        again = f"tourney collect {folder}, then tourney finals {folder}"
+        return f"Next: print what lies in papers/finals; when the sheets are back: {again}"
+    if all(division.over for division in found.divisions):
+        return f"Every place is decided. Next: tourney record {folder} --backup FILE"
+    return f"Next: tourney collect {folder}, then tourney finals {folder} again"

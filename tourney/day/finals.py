@@ -1,0 +1,313 @@
+"""Finals: draw them when the rounds are settled, take what is in, draw the next stage, tell the places."""
+
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING, Any
+from zoneinfo import ZoneInfo
+
+from tourney.errors import FileTrouble, Refusal
+from tourney.model.bracket import Bracket
+
+if TYPE_CHECKING:
+    from tourney.day.state import PlannedDay
+    from tourney.finals.progress import Progress
+    from tourney.model.plan import DrawnFinals, Plan
+    from tourney.model.standing import Results
+    from tourney.planning.finals import DueHeat
+    from tourney.record.row import Entry
+
+SHOWN = 6  # open matters that a refusal names
+STEP = timedelta(minutes=5)  # to which the clock is rounded up
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """What the coordinator types. drill_off: (team, points). heat: of the finals, which the drill-off was about.
+
+    withdraw: teams. replay: heats to be held once more.
+    """
+
+    drill_off: tuple[tuple[str, int], ...] = ()
+    heat: str = ""
+    withdraw: tuple[str, ...] = ()
+    replay: tuple[str, ...] = ()
+    by: str = ""
+    why: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Tied:
+    """Teams that need a drill-off. heat: of the finals, "" for the last place in them. drilled: level after one too."""
+
+    heat: str
+    teams: tuple[str, ...]
+    drilled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class DivisionFinals:
+    """One division. bracket: None before it is drawn. places: as far as they are decided. waiting: sentences."""
+
+    division: str
+    bracket: Bracket | None
+    places: tuple[tuple[int, str], ...] = ()
+    ties: tuple[Tied, ...] = ()
+    waiting: tuple[str, ...] = ()
+    over: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class FinalsDay:
+    """Where the finals stand. state: final once all is decided and the time for protests is over.
+
+    drawn: ids of heats drawn now. files: written, relative to the event folder. unsettled: sentences about heats that
+    a ruling changes. again: ids of heats that were heard by others than those who belong in them, and wait for a word
+    whether they are held once more. preview: nothing was recorded.
+    """
+
+    divisions: tuple[DivisionFinals, ...]
+    plan: "Plan"
+    team_names: dict[str, str]
+    state: str = "provisional"
+    drawn: tuple[str, ...] = ()
+    files: tuple[str, ...] = ()
+    unsettled: tuple[str, ...] = ()
+    again: tuple[str, ...] = ()
+    preview: bool = False
+
+    def document(self) -> dict[str, Any]:
+        """results/finals.json, which `finals --json` prints."""
+        from tourney.finals.document import finals_document
+
+        return finals_document([found.bracket for found in self.divisions if found.bracket], self.state)
+
+
+def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, override: bool = False) -> FinalsDay:
+    """Record what was asked, draw the next stage of every division that is ready, and write what is known.
+
+    A withdrawal or a replay is only shown unless confirm, and a heat that the wrong teams have heard is not held once
+    more. override: do not wait until the time for protests about the rounds is over. Refusal when nothing that was
+    asked fits the day, or when no division can begin: what is missing.
+    """
+    from tourney.day.finals_rulings import finals_rulings
+    from tourney.day.results import standings, team_names
+    from tourney.day.state import read_day
+    from tourney.finals.progress import changes
+    from tourney.record.rulings import ruling_entry
+
+    day = read_day(folder)
+    names, before = team_names(day.plan), stand(day)
+    rulings = finals_rulings(day, before, asked)
+    entries = [ruling_entry(one, asked.by.strip(), asked.why.strip()) for one in rulings]
+    for entry in entries:
+        day = day.with_entry(entry, now)
+    unsettled = changes(before, stand(day, asked.replay), names)
+    if (asked.withdraw or asked.replay) and not confirm:
+        return FinalsDay(_told(stand(day, asked.replay)), day.plan, names, unsettled=unsettled, preview=True)
+    ranked = standings(day, now)
+    begun, waiting = _begin(day, ranked, now, override=override)
+    if not before and not begun and not entries:
+        raise _not_yet(folder, waiting)
+    day = replace(day, plan=replace(day.plan, finals=(*day.plan.finals, *begun)))
+    due = _due(stand(day, asked.replay), asked.replay)
+    heard = {one.heat for one in due if one.heat in day.plan.heat and one.heat in day.state.arrived}
+    again = () if confirm else tuple(sorted(heard))
+    due = [one for one in due if one.heat not in again]
+    day, files = _recorded(folder, day, entries, due, asked, now)
+    going = stand(day)
+    told = FinalsDay(
+        (*_told(going), *waiting),
+        day.plan,
+        names,
+        _state(day, going, now),
+        tuple(one.heat for one in due),
+        unsettled=unsettled,
+        again=again,
+    )
+    return replace(told, files=(*_written(folder, day, told), *files))
+
+
+def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ...]:
+    """Where the finals of every division that has begun stand. replay: heats whose outcome no longer counts."""
+    from tourney.finals.outcomes import hear
+    from tourney.finals.progress import progress
+
+    state = day.state
+    heard = hear(day.plan, day.called, state.sheets, state.decisions, state.totals)
+    open_ = [matter for matter in state.open_matters if matter.kind == "two_versions" and matter.heat in day.finals]
+    gone = {*replay, *(matter.heat for matter in open_)}
+    heard = replace(
+        heard,
+        outcomes={heat: outcome for heat, outcome in heard.outcomes.items() if heat not in gone},
+        open_matters=(*heard.open_matters, *open_),
+    )
+    return tuple(progress(day.plan, drawn, heard, state.decisions) for drawn in day.plan.finals)
+
+
+def _due(going: Iterable["Progress"], replay: Sequence[str]) -> list["DueHeat"]:
+    """The heats of every next stage, and those to be held once more."""
+    from tourney.planning.finals import DueHeat
+
+    return [
+        DueHeat(heat.id, found.drawn.division, heat.stage, found.comers(heat))
+        for found in going
+        for heat in found.played.bracket.heats
+        if heat in found.due or heat.id in replay
+    ]
+
+
+def _begin(
+    day: "PlannedDay", ranked: "Results", now: datetime, *, override: bool
+) -> tuple[list["DrawnFinals"], tuple[DivisionFinals, ...]]:
+    """Finals that can be drawn now, and what the others wait for."""
+    from tourney.finals.drawing import draw_finals
+    from tourney.finals.readiness import readiness
+
+    begun, waiting = [], []
+    there = {drawn.division for drawn in day.plan.finals}
+    for standing in ranked.divisions:
+        rules = day.plan.event.division(standing.division)
+        if rules.finals == "none" or rules.name in there or not standing.teams:
+            continue
+        found = readiness(day.plan, ranked, standing, None if override else _protests_until(day, rules.name, now))
+        if found.ready:
+            begun.append(draw_finals(day.plan, standing))
+        else:
+            drilled = all(team in standing.drill_off for team in found.tied)
+            ties = (Tied("", found.tied, drilled),) if found.tied else ()
+            waiting.append(DivisionFinals(rules.name, None, (), ties, found.waiting))
+    return begun, tuple(waiting)
+
+
+def _protests_until(day: "PlannedDay", division: str, now: datetime) -> datetime | None:
+    """When the time for protests about a division's rounds ends; None when that is over."""
+    arrived = day.state.arrived
+    last = max((arrived[h.id] for h in day.plan.rotation if h.division == division and h.id in arrived), default=now)
+    end = last + timedelta(minutes=day.plan.event.day.protest_minutes)
+    return end.astimezone(ZoneInfo(day.plan.event.timezone)) if now < end else None
+
+
+def _not_yet(folder: Path, waiting: Sequence[DivisionFinals]) -> Refusal:
+    """Why no division can begin."""
+    if not waiting:
+        return Refusal(
+            "No division has finals.",
+            cures=('Set finals of a division to "line", "knockout" or another kind, before the day is planned.',),
+        )
+    sentences = [sentence for found in waiting for sentence in found.waiting]
+    tied = [tie for found in waiting for tie in found.ties]
+    details = sentences[:SHOWN] + ([f"and {len(sentences) - SHOWN} more"] if len(sentences) > SHOWN else [])
+    details += [
+        f"{', '.join(tie.teams)} are level at the last place that advances"
+        + (", after their drill-off too." if tie.drilled else ".")
+        for tie in tied
+    ]
+    cures = (
+        ["Collect what is missing, or settle it with tourney rule; then run tourney finals again."] if sentences else []
+    )
+    cures += [
+        (
+            "Read on, call by call, until one is ahead; then type the sums: "
+            if tie.drilled
+            else "Hold a drill-off with the sets in papers/callers/drill_off, then type what they made: "
+        )
+        + f"tourney finals {folder} {' '.join(f'--drill-off {team}=N' for team in tie.teams)}"
+        for tie in tied
+    ]
+    return Refusal("The finals can't be drawn yet.", cures=tuple(cures), details=tuple(details))
+
+
+def _recorded(
+    folder: Path, day: "PlannedDay", entries: Sequence["Entry"], due: Sequence["DueHeat"], asked: Asked, now: datetime
+) -> tuple["PlannedDay", tuple[str, ...]]:
+    """Rulings and the heats that are due into the record, as the next revision of the plan; and their papers."""
+    from tourney.day.state import read_day
+    from tourney.draw import Draw
+    from tourney.intake.folder import read_folder
+    from tourney.papers.finals_pack import write_finals_papers
+    from tourney.planning.finals import draw_stage
+    from tourney.planning.replan.sets import Source
+    from tourney.record.collecting import plan_entry
+    from tourney.record.folder import EventFiles, secret, write_book, write_plan
+    from tourney.record.journal import Journal
+
+    record = EventFiles(folder).record(day.plan.event)
+    if not due:
+        if entries:
+            with Journal.open(record) as journal:
+                journal.append_all(entries, at=now)
+        return day, ()
+    fresh = replace(day.plan, revision=day.plan.revision + 1)
+    source = Source(read_folder(folder).syllabus, Draw(fresh.draw.words, f"{secret(folder)} revision {fresh.revision}"))
+    plan, book = draw_stage(fresh, day.book, day.roster, due, source, _earliest(fresh, now))
+    why = f"finals: {', '.join(one.heat for one in due)}"
+    if asked.replay:
+        why += f"; {', '.join(asked.replay)} once more: {asked.why.strip()}"
+    entry = replace(plan_entry(plan, day.roster, book), by=asked.by.strip(), why=why)
+    write_book(folder, book)
+    try:
+        with Journal.open(record) as journal:
+            journal.append_all([*entries, entry], at=now)
+    except FileTrouble:
+        write_book(folder, day.book)
+        raise
+    write_plan(folder, plan)  # should this fail, `plan` writes it from the record
+    heats = frozenset(one.heat for one in due)
+    return read_day(folder), write_finals_papers(folder, plan, book, day.roster, source.syllabus, heats).files
+
+
+def _earliest(plan: "Plan", now: datetime) -> datetime:
+    """When the next heat can start: once its people have walked and rested, on the day itself not before now."""
+    last = plan.waves[-1].end
+    here = now.astimezone(ZoneInfo(plan.event.timezone))
+    if here.date() != plan.event.date:
+        return last
+    ready = here + timedelta(minutes=max(plan.event.day.changeover, plan.event.day.rest))
+    over = timedelta(minutes=ready.minute % 5, seconds=ready.second, microseconds=ready.microsecond)
+    return ready - over + (STEP if over else timedelta())
+
+
+def _state(day: "PlannedDay", going: Sequence["Progress"], now: datetime) -> str:
+    """Final once every heat is decided and the time for protests about them is over."""
+    last = max((at for heat, at in day.state.arrived.items() if heat in day.finals), default=now)
+    closed = now >= last + timedelta(minutes=day.plan.event.day.protest_minutes)
+    return "final" if going and closed and all(found.played.over for found in going) else "provisional"
+
+
+def _told(going: Iterable["Progress"]) -> tuple[DivisionFinals, ...]:
+    from tourney.finals.playing import final_places
+
+    return tuple(
+        DivisionFinals(
+            found.drawn.division,
+            found.played.bracket,
+            final_places(found.played.bracket),
+            tuple(Tied(tie.heat, tie.teams, tie.drilled) for tie in found.played.ties),
+            tuple(f"{matter.heat}: {matter.what}" for matter in found.waiting),
+            found.played.over,
+        )
+        for found in going
+    )
+
+
+def _written(folder: Path, day: "PlannedDay", told: FinalsDay) -> tuple[str, ...]:
+    """results/finals.json, and the bracket of each division as a page and as a worksheet."""
+    from tourney.files import write_json, write_text
+    from tourney.papers.bracket_page import bracket_page
+    from tourney.papers.finals_pack import write_brackets
+    from tourney.record.folder import EventFiles
+
+    where = EventFiles(folder).results
+    brackets = [found.bracket for found in told.divisions if found.bracket]
+    write_json(where / "finals.json", told.document())
+    if not brackets:
+        return ("results/finals.json",)
+    names = ["finals.json"]
+    for bracket in brackets:
+        page = bracket_page(day.plan, day.roster, bracket, told.team_names)
+        write_text(where / page.path, page.html)
+        names.append(page.path)
+    book = write_brackets(folder, day.plan, brackets, told.team_names)
+    return (*(f"results/{name}" for name in names), *book.files)

@@ -1,0 +1,71 @@
+"""From what is typed about finals to rulings, checked against the day."""
+
+from collections.abc import Iterator, Sequence
+from typing import TYPE_CHECKING
+
+from tourney.errors import Refusal
+from tourney.model.ruling import DrillOff, Ruling, Withdraw
+
+if TYPE_CHECKING:
+    from tourney.day.finals import Asked
+    from tourney.day.state import PlannedDay
+    from tourney.finals.progress import Progress
+
+MOST = 9999  # points of a drill-off
+
+
+def finals_rulings(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -> tuple[Ruling, ...]:
+    """The rulings that were asked for. Refusal when one does not fit the day, or lacks who decided it and why."""
+    rulings = (*_drill_off(day, going, asked), *_withdrawals(day, asked))
+    for heat in asked.replay:
+        if heat not in day.finals:
+            known = ", ".join(sorted(day.finals)) or "none is drawn yet"
+            raise Refusal(f"{heat} is no heat of the finals.", cures=(f"Heats of the finals: {known}.",))
+    if (asked.withdraw or asked.replay) and not (asked.by.strip() and asked.why.strip()):
+        raise Refusal(
+            "A withdrawal or a replay needs who decided it and why.", cures=('Add --by "NAME" and --why "REASON".',)
+        )
+    return rulings
+
+
+def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -> Iterator[Ruling]:
+    """One ruling for all that were typed; each must be one of the level teams, and none may be left out."""
+    if not asked.drill_off:
+        return
+    from tourney.scoring.words import listing
+
+    made = dict(asked.drill_off)
+    if len(made) < len(asked.drill_off):
+        raise Refusal("A team is named twice in the drill-off.")
+    unknown = [team for team in made if team not in day.plan.team]
+    if unknown:
+        raise Refusal(f"There is no team {unknown[0]}.", cures=("Teams go by their numbers, such as J04.",))
+    if any(not 0 <= points <= MOST for points in made.values()):
+        raise Refusal(f"Points of a drill-off go from 0 to {MOST}.")
+    ties = [tie for found in going for tie in found.played.ties if tie.heat == asked.heat] if asked.heat else []
+    if asked.heat and not any(set(tie.teams) == set(made) for tie in ties):
+        said = "; ".join(listing([*tie.teams]) for tie in ties)
+        raise Refusal(
+            f"{listing(list(made))} are not level in {asked.heat}.",
+            cures=(f"Level there: {said}. Name all of them." if said else "No drill-off is needed there.",),
+        )
+    if not asked.heat:
+        divisions = {day.plan.team[team].division for team in made}
+        begun = {drawn.division for drawn in day.plan.finals}
+        if len(made) < 2 or len(divisions) > 1:
+            raise Refusal("A drill-off is between two teams or more of one division.")
+        if divisions & begun:
+            raise Refusal(
+                "The finals of that division are drawn already.",
+                cures=("For a drill-off after a heat of the finals, name it: --heat J-F1-1.",),
+            )
+    yield DrillOff(tuple(sorted(made.items())), asked.heat)
+
+
+def _withdrawals(day: "PlannedDay", asked: "Asked") -> Iterator[Ruling]:
+    for team in asked.withdraw:
+        if team not in day.plan.team:
+            raise Refusal(f"There is no team {team}.", cures=("Teams go by their numbers, such as J04.",))
+        if team in day.state.decisions.withdrawn:
+            raise Refusal(f"{team} has withdrawn already.")
+        yield Withdraw(team)

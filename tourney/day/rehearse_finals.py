@@ -1,0 +1,86 @@
+"""Play the finals of a rehearsed day, stage after stage, through the real files."""
+
+from collections.abc import Iterator
+from dataclasses import replace
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from tourney.errors import Refusal
+
+if TYPE_CHECKING:
+    from tourney.day.finals import Asked, FinalsDay
+
+BEST_OF_SETS = 90  # points of three sets of three calls
+
+
+def play_finals(into: Path, now: datetime) -> "FinalsDay | None":
+    """Draw, fill and collect until every place is decided, with a drill-off wherever teams are level.
+
+    None when no division can have finals.
+    """
+    from tourney.day.collect import collect
+    from tourney.day.finals import Asked, finals
+
+    asked, moment = Asked(), now
+    while True:
+        try:
+            found = finals(into, asked, moment)
+        except Refusal:
+            asked = next(_drill_offs_at_the_cut(into, now), Asked())
+            if not asked.drill_off:
+                return None
+            continue
+        asked = next(_drill_offs(found), Asked())
+        if found.drawn:
+            _fill(into, found)
+            moment = max(found.plan.wave[found.plan.heat[heat].wave].end for heat in found.drawn) + timedelta(minutes=5)
+            collect(into, (), moment)
+        elif not asked.drill_off:
+            return finals(into, asked, moment + timedelta(minutes=found.plan.event.day.protest_minutes))
+
+
+def _drill_offs_at_the_cut(into: Path, now: datetime) -> Iterator["Asked"]:
+    """A drill-off for the first division whose last place in the finals is shared."""
+    from tourney.day.results import standings
+    from tourney.day.state import read_day
+    from tourney.finals.drawing import level_at_the_cut
+
+    day = read_day(into)
+    for standing in standings(day, now).divisions:
+        teams = level_at_the_cut(standing)
+        if teams and day.plan.event.division(standing.division).finals != "none":
+            yield _drilled(day.plan.draw.words, "", teams)
+
+
+def _drill_offs(found: "FinalsDay") -> Iterator["Asked"]:
+    for division in found.divisions:
+        for tie in division.ties:
+            yield _drilled(found.plan.draw.words, tie.heat, tie.teams)
+
+
+def _drilled(words: str, heat: str, teams: tuple[str, ...]) -> "Asked":
+    """A drill-off that separates them all."""
+    from tourney.day.finals import Asked
+    from tourney.draw import Draw
+
+    chance = Draw(words).stream("rehearsal", "drill-off", heat, *teams)
+    made = chance.sample(range(BEST_OF_SETS + 1), len(teams))
+    return Asked(tuple(zip(teams, made, strict=True)), heat)
+
+
+def _fill(into: Path, found: "FinalsDay") -> None:
+    """Judges fill the sheets of the heats that were drawn now, and drop them into returned/."""
+    from tourney.day.state import read_day
+    from tourney.draw import Draw
+    from tourney.papers.fill import fill_workbook
+    from tourney.simulation.rehearsal import simulate
+
+    day = read_day(into)
+    heats = tuple(day.plan.heat[heat] for heat in found.drawn)
+    played = simulate(replace(day.plan, heats=heats), day.called, day.roster, Draw(day.plan.draw.words))
+    entries = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
+    for file in found.files:
+        workbook = Path(file)
+        if workbook.parent.name == "judges" and workbook.suffix == ".xlsx":
+            fill_workbook(into / workbook, into / "returned" / f"{workbook.parts[-3]} {workbook.name}", entries)

@@ -1,0 +1,1 @@
+"""Who goes on, seeding, brackets of every kind, and who moves on: pure functions of standings and outcomes."""

@@ -1,0 +1,183 @@
+"""Teams of one club kept apart for as long as can be, with the fewest moves of seeds.
+
+The drawing is halved again and again. Each time a cheapest flow shares every club out over both halves as evenly as
+can be, and each tier of seeds as the drawing asks; so who belongs together meets as late as possible. (An equitable
+colouring of the bipartite graph of clubs and tiers, de Werra 1971; networks as in Ahuja, Magnanti & Orlin 1993, ch. 9.)
+Of halves that are alike the flow knows not which leaves better quarters: last, seeds of one tier are exchanged two by
+two as long as that helps.
+"""
+
+from collections import Counter
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from itertools import combinations
+
+from ortools.graph.python.min_cost_flow import SimpleMinCostFlow
+
+from tourney.finals.kinds import groups, seed_order
+
+Cell = tuple[int, ...]  # places, by their seeds, that meet at once: one place in a drawing of pairs
+
+MOVE = 1000  # price of a seed that leaves its place, besides one for each place that it moves
+
+
+@dataclass(frozen=True, slots=True)
+class Drawing:
+    """Where seeds may stand. cells: in the order of the drawing. tier: place -> its tier; seeds move within theirs."""
+
+    cells: tuple[Cell, ...]
+    tier: Mapping[int, int]
+
+
+def drawing(entries: int, size: int) -> Drawing:
+    """A drawing of pairs, whose tiers are 1, 2, 3-4, 5-8 and so on; or of heats of more, with a tier a row of the deal.
+
+    The best seeds, 1 and 2 or the first of each heat, have a tier of their own and stay where they are.
+    """
+    if size > 2:
+        dealt = groups(entries, size)
+        heats = len(dealt)
+        tier = {seed: -seed if seed <= heats else (seed - 1) // heats for seed in range(1, entries + 1)}
+        return Drawing(tuple(map(tuple, dealt)), tier)
+    order = seed_order(1 << (entries - 1).bit_length())
+    tier = {seed: (seed - 1).bit_length() for seed in range(1, entries + 1)}
+    return Drawing(tuple((seed,) if seed <= entries else () for seed in order), tier)
+
+
+def keep_apart(drawn: Drawing, clubs: Sequence[str]) -> tuple[int, ...]:
+    """The seed that stands in the place of seed 1, of seed 2 and so on. clubs: of seed 1, of seed 2 and so on."""
+    placed: dict[int, int] = {}
+    _share_out(drawn, drawn.cells, list(range(1, len(clubs) + 1)), clubs, placed)
+    return _exchanged(drawn, clubs, placed)
+
+
+def _share_out(
+    drawn: Drawing, cells: Sequence[Cell], seeds: list[int], clubs: Sequence[str], placed: dict[int, int]
+) -> None:
+    """Give these seeds places in these cells."""
+    if len(cells) == 1:
+        place = {drawn.tier[place]: place for place in cells[0]}
+        placed |= {place[drawn.tier[seed]]: seed for seed in seeds}
+        return
+    if not seeds:
+        return
+    half = len(cells) // 2
+    first, second = cells[:half], cells[half:]
+    chosen = _first_half(drawn, first, second, seeds, clubs)
+    _share_out(drawn, first, [seed for seed in seeds if seed in chosen], clubs, placed)
+    _share_out(drawn, second, [seed for seed in seeds if seed not in chosen], clubs, placed)
+
+
+def _first_half(
+    drawn: Drawing, first: Sequence[Cell], second: Sequence[Cell], seeds: Sequence[int], clubs: Sequence[str]
+) -> set[int]:
+    """The seeds that go into the first half: fewest pairs of a club in one half, then fewest and shortest moves."""
+    own = {place for cell in first for place in cell}
+    members: dict[str, list[int]] = {}
+    for seed in seeds:
+        members.setdefault(clubs[seed - 1], []).append(seed)
+    here, there = (_by_tier(drawn, half) for half in (first, second))
+    pair = 2 * (MOVE + len(clubs)) * len(seeds)  # dearer than all moves together
+    nodes = {("source", 0): 0, ("sink", 0): 1}
+    flow = SimpleMinCostFlow()
+
+    def node(kind: str, key: int) -> int:
+        return nodes.setdefault((kind, key), len(nodes))
+
+    arcs: dict[int, int] = {}
+    for number, (_, team) in enumerate(sorted(members.items())):
+        for nth in range(1, len(team) + 1):  # pairs in both halves, as they grow with each more in the first
+            price = pair * (2 * nth - 1 - len(team))
+            flow.add_arc_with_capacity_and_unit_cost(0, node("club", number), 1, price)
+        for seed in team:
+            tier = drawn.tier[seed]
+            price = _price(seed, here.get(tier, ())) - _price(seed, there.get(tier, ()))
+            arc = flow.add_arc_with_capacity_and_unit_cost(node("club", number), node("tier", tier), 1, price)
+            arcs[arc] = seed
+    for tier, places in sorted(here.items()):
+        flow.add_arc_with_capacity_and_unit_cost(node("tier", tier), 1, len(places), 0)
+    flow.set_node_supply(0, len(own))
+    flow.set_node_supply(1, -len(own))
+    status = flow.solve()
+    assert status == flow.OPTIMAL, "every tier has as many seeds as places"
+    return {seed for arc, seed in arcs.items() if flow.flow(arc)}
+
+
+def _by_tier(drawn: Drawing, cells: Sequence[Cell]) -> dict[int, list[int]]:
+    found: dict[int, list[int]] = {}
+    for cell in cells:
+        for place in cell:
+            found.setdefault(drawn.tier[place], []).append(place)
+    return found
+
+
+def _price(seed: int, places: Sequence[int]) -> int:
+    """Of standing in one of these places; more than all else where there is none."""
+    if not places:
+        return 10 * MOVE
+    return min(_move(seed, place) for place in places)
+
+
+def _exchanged(drawn: Drawing, clubs: Sequence[str], placed: dict[int, int]) -> tuple[int, ...]:
+    """Two seeds of a tier change places wherever clubs then meet later, or as late and fewer seeds move less far."""
+    blocks = _Blocks(drawn, clubs, placed)
+    tiers: dict[int, list[int]] = {}
+    for place in sorted(drawn.tier):
+        tiers.setdefault(drawn.tier[place], []).append(place)
+    several = {club for club in clubs if clubs.count(club) > 1}
+    again = bool(several)
+    while again:
+        again = False
+        for places in tiers.values():
+            for one, other in combinations(places, 2):
+                if {clubs[placed[one] - 1], clubs[placed[other] - 1]} & several and blocks.better(one, other):
+                    blocks.exchange(one, other)
+                    again = True
+    return tuple(placed[place] for place in sorted(placed))
+
+
+class _Blocks:
+    """How many of each club stand in each half, quarter and so on."""
+
+    def __init__(self, drawn: Drawing, clubs: Sequence[str], placed: dict[int, int]) -> None:
+        self.clubs, self.placed = clubs, placed
+        self.blocks = {place: _path(at, len(drawn.cells)) for at, cell in enumerate(drawn.cells) for place in cell}
+        self.held = Counter((block, clubs[placed[place] - 1]) for place in placed for block in self.blocks[place])
+
+    def better(self, one: int, other: int) -> bool:
+        """Would an exchange help."""
+        first, second = self.placed[one], self.placed[other]
+        club, theirs = self.clubs[first - 1], self.clubs[second - 1]
+        levels: list[int] = []
+        for here, there in zip(self.blocks[one], self.blocks[other], strict=True):
+            apart = here != there and club != theirs  # pairs in the blocks that are left and that are come to
+            left = 1 - self.held[here, club] + 1 - self.held[there, theirs]
+            levels.append(left + self.held[there, club] + self.held[here, theirs] if apart else 0)
+        moves = _move(first, other) + _move(second, one) - _move(first, one) - _move(second, other)
+        return [*levels, moves] < [0] * (len(levels) + 1)
+
+    def exchange(self, one: int, other: int) -> None:
+        """Do it."""
+        for place, times in ((one, -1), (other, -1)):
+            self._note(place, times)
+        self.placed[one], self.placed[other] = self.placed[other], self.placed[one]
+        for place in (one, other):
+            self._note(place, 1)
+
+    def _note(self, place: int, times: int) -> None:
+        for block in self.blocks[place]:
+            self.held[block, self.clubs[self.placed[place] - 1]] += times
+
+
+def _move(seed: int, place: int) -> int:
+    return MOVE + abs(seed - place) if seed != place else 0
+
+
+def _path(at: int, cells: int) -> list[tuple[int, int]]:
+    """The blocks of cells that hold a cell, from its half to itself; as many for every cell."""
+    found, start, size = [], 0, cells
+    while size > 1:
+        half = size // 2
+        start, size = (start, half) if at < start + half else (start + half, size - half)
+        found.append((start, size))
+    return found + [(start, size)] * ((cells - 1).bit_length() - len(found))

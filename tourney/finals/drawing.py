@@ -1,0 +1,91 @@
+"""From standings to the first bracket: who goes on, in which order, and where clubs are kept apart."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import replace
+
+from tourney.draw import Draw
+from tourney.finals.apart import drawing, keep_apart
+from tourney.finals.building import Building
+from tourney.finals.kinds import KINDS
+from tourney.model.bracket import Bracket, BracketHeat, Source
+from tourney.model.plan import DrawnFinals, Plan
+from tourney.model.standing import DivisionResults, TeamStanding
+from tourney.scoring.words import listing, ordinal
+
+TREES = ("knockout", "double_knockout", "placement")  # kinds in which it matters who meets whom first
+
+
+def finalists(standing: DivisionResults) -> tuple[TeamStanding, ...]:
+    """Who goes on for certain, best first."""
+    return tuple(row for row in standing.teams if row.advances == "certain")
+
+
+def level_at_the_cut(standing: DivisionResults) -> tuple[str, ...]:
+    """Teams between whom the last place of the finals still has to be decided."""
+    return tuple(row.team for row in standing.teams if row.advances == "possible")
+
+
+def draw_finals(plan: Plan, standing: DivisionResults) -> DrawnFinals:
+    """Seeds and their places in the drawing. Level teams are seeded by a lot from the draw words, which is told.
+
+    There must be two finalists at least, and no tie at the cut.
+    """
+    rules = plan.event.division(standing.division)
+    rows = finalists(standing)
+    lots = [row.team for row in rows]
+    lots.sort()
+    Draw(plan.draw.words).stream("seeds", standing.division).shuffle(lots)
+    seeds = tuple(row.team for row in sorted(rows, key=lambda row: (row.place, lots.index(row.team))))
+    clubs = [plan.team[team].club for team in seeds]
+    size = rules.teams_per_heat if rules.finals == "knockout" else 2
+    seed_at = keep_apart(drawing(len(seeds), size), clubs) if rules.finals in TREES else tuple(range(1, len(seeds) + 1))
+    placed = tuple(seeds[seed - 1] for seed in seed_at)
+    names = {team.id: team.name for team in plan.teams}
+    footnotes = (*_lots(rows, seeds, names), *_moves(seeds, placed, names, plan))
+    first = next(sealed.id for sealed in plan.call_sets if (sealed.division, sealed.use) == (rules.name, "final"))
+    prefix = first.rsplit("-FINAL-", 1)[0]
+    return DrawnFinals(standing.division, prefix, rules.finals, size, seeds, placed, footnotes)
+
+
+def bracket_of(drawn: DrawnFinals) -> Bracket:
+    """The bracket before any heat was heard."""
+    seed_of = {place: drawn.seeds.index(team) + 1 for place, team in enumerate(drawn.placed, 1)}
+
+    def seated(heat: BracketHeat) -> BracketHeat:
+        sources = tuple(source if source.seed is None else Source(seed=seed_of[source.seed]) for source in heat.sources)
+        return replace(heat, sources=sources)
+
+    heats = tuple(map(seated, skeleton(drawn.kind, len(drawn.seeds), drawn.size, drawn.prefix)))
+    return Bracket(drawn.division, drawn.kind, drawn.seeds, heats, drawn.footnotes)
+
+
+def skeleton(kind: str, entries: int, size: int, prefix: str) -> tuple[BracketHeat, ...]:
+    """The heats of a kind for 2 to 256 entries, seeds in their own places."""
+    building = Building(prefix)
+    KINDS[kind](building, entries, size)
+    return building.finished()
+
+
+def _lots(rows: Sequence[TeamStanding], seeds: Sequence[str], names: Mapping[str, str]) -> list[str]:
+    """A sentence for each place that several share."""
+    shared: dict[int, list[str]] = {}
+    for team in seeds:
+        place = next(row.place for row in rows if row.team == team)
+        shared.setdefault(place, []).append(names[team])
+    return [
+        f"{listing(level)} share the {ordinal(place)} place; the lot from the draw words seeds them in this order."
+        for place, level in shared.items()
+        if len(level) > 1
+    ]
+
+
+def _moves(seeds: Sequence[str], placed: Sequence[str], names: Mapping[str, str], plan: Plan) -> list[str]:
+    """A sentence for each seed that stands in another one's place."""
+    moved = [(place, team) for place, team in enumerate(placed, 1) if seeds[place - 1] != team]
+    said = []
+    for place, team in sorted(moved, key=lambda row: seeds.index(row[1])):
+        club = plan.team[team].club
+        own = sum(plan.team[other].club == club for other in seeds) > 1
+        why = f"to keep the teams of {club} apart" if own else "to make room"
+        said.append(f"Seed {seeds.index(team) + 1}, {names[team]}, stands in the place of seed {place} {why}.")
+    return said

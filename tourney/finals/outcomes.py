@@ -1,0 +1,89 @@
+"""How heats of finals ended, from the sheets that are in: in each heat the division's tie-breaks, then a drill-off."""
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from fractions import Fraction
+
+from tourney.model.calls import CallBook
+from tourney.model.decisions import Decisions
+from tourney.model.plan import Plan
+from tourney.model.sheet import FilledSheet
+from tourney.model.standing import OpenMatter
+from tourney.model.totals import HeatTotal
+from tourney.scoring.chain import separate
+from tourney.scoring.heats import HeatScore, score_heat
+from tourney.scoring.open_matters import heat_matters, keeps_provisional
+from tourney.scoring.table import Table
+from tourney.scoring.tie_breaks import criteria_of
+from tourney.scoring.totals import with_totals
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """Teams of a heat that nothing has separated. drilled: even a drill-off has not."""
+
+    teams: tuple[str, ...]
+    drilled: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Outcome:
+    """A heat that was heard: its teams best first, level ones together; what each made."""
+
+    levels: tuple[Level, ...]
+    points: dict[str, Fraction]
+
+
+@dataclass(frozen=True, slots=True)
+class Heard:
+    """The heats of finals that are in the plan. outcomes: of those that are settled. open_matters: of the others."""
+
+    outcomes: dict[str, Outcome]
+    open_matters: tuple[OpenMatter, ...]
+
+
+def hear(
+    plan: Plan,
+    book: CallBook,
+    sheets: Iterable[FilledSheet],
+    decisions: Decisions,
+    totals: Iterable[HeatTotal] = (),
+) -> Heard:
+    """What is known of every heat of finals. Who is disqualified comes last in it.
+
+    sheets: at most one a judge and heat. totals: of rooms that kept no sheets, at most one a team and heat.
+    """
+    scores = with_totals(plan, _scores(plan, book, sheets, decisions), totals)
+    matters = [matter for score in scores for matter in heat_matters(plan, score, decisions)]
+    return Heard(
+        {score.heat.id: _outcome(plan, score, decisions) for score in scores if score.settled},
+        tuple(matter for matter in matters if keeps_provisional(matter)),
+    )
+
+
+def _scores(plan: Plan, book: CallBook, sheets: Iterable[FilledSheet], decisions: Decisions) -> Iterator[HeatScore]:
+    rounds = {heat.id for heat in plan.rotation}
+    filed = {(sheet.heat, sheet.judge): sheet for sheet in sheets}
+    team_of = {member: team.id for team in plan.teams for member in team.members}
+    for heat in plan.heats:
+        if heat.id not in rounds:
+            division = plan.event.division(heat.division)
+            yield score_heat(heat, division, book.set[heat.call_set], team_of, filed, decisions)
+
+
+def _outcome(plan: Plan, score: HeatScore, decisions: Decisions) -> Outcome:
+    heat = score.heat
+    stand = [team for team in heat.teams if team not in decisions.disqualified]
+    out = [team for team in heat.teams if team in decisions.disqualified]
+    held = {team: decisions.drill_offs[heat.id, team] for team in stand if (heat.id, team) in decisions.drill_offs}
+    levels = separate(stand, criteria_of(plan.event.division(heat.division), _table(score, held)))
+    found = [
+        Level(level.teams, any(finding.name == "drill_off" and finding.values for finding in level.equal))
+        for level in levels
+    ]
+    return Outcome((*found, *(Level((team,)) for team in out)), {one.team: one.made.points for one in score.teams})
+
+
+def _table(score: HeatScore, held: dict[str, int]) -> Table:
+    """One heat alone, as if it were all the division's day; by points, whatever ranks the rounds."""
+    return Table(score.heat.teams, (score.teams,), drill_offs=held)

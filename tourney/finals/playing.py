@@ -1,0 +1,138 @@
+"""Who moves on: a bracket and the outcomes of its heats so far -> the bracket as far as it is decided."""
+
+from collections.abc import Collection, Mapping, Sequence
+from dataclasses import dataclass, replace
+from fractions import Fraction
+
+from tourney.finals.outcomes import Level, Outcome
+from tourney.model.bracket import Bracket, BracketHeat, Source
+
+AWARDS = 3  # places for which level teams hold a drill-off: common practice, no source
+
+
+@dataclass(frozen=True, slots=True)
+class Tie:
+    """Level teams of a heat that a drill-off has to separate. drilled: one was held, and they are level still."""
+
+    heat: str
+    teams: tuple[str, ...]
+    drilled: bool
+
+
+@dataclass(frozen=True, slots=True)
+class Stale:
+    """A heat that was heard by others than those who now belong in it."""
+
+    heat: str
+    heard: tuple[str, ...]
+    belong: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Played:
+    """The bracket as far as it is decided, and what keeps it from going on."""
+
+    bracket: Bracket
+    ties: tuple[Tie, ...]
+    stale: tuple[Stale, ...]
+
+    @property
+    def over(self) -> bool:
+        """Whether every heat is decided."""
+        return all(heat.order for heat in self.bracket.heats)
+
+
+def play(bracket: Bracket, outcomes: Mapping[str, Outcome], out: Collection[str] = ()) -> Played:
+    """Move winners on through all heats. out: teams that withdrew; whoever was to meet them moves on without a heat.
+
+    A heat that was heard keeps its outcome, whoever withdraws later. An outcome of other teams than those who belong
+    in a heat, since an earlier one was corrected, counts no longer. A deciding heat that is not needed is left out.
+    """
+    state = _State(bracket.seeds, outcomes, frozenset(out))
+    for heat in bracket.heats:
+        state.take(heat, bracket.heats)
+    heats = tuple(state.heats.values())
+    return Played(replace(bracket, heats=heats), tuple(state.ties), tuple(state.stale))
+
+
+class _State:
+    def __init__(self, seeds: Sequence[str], outcomes: Mapping[str, Outcome], out: frozenset[str]) -> None:
+        self.seeds, self.outcomes, self.out = seeds, outcomes, out
+        self.heats: dict[str, BracketHeat] = {}
+        self.ties: list[Tie] = []
+        self.stale: list[Stale] = []
+
+    def take(self, planned: BracketHeat, heats: Sequence[BracketHeat]) -> None:
+        """Decide one heat as far as can be; those before it are decided."""
+        if self._not_needed(planned):
+            return
+        teams = tuple(map(self._team, planned.sources))
+        heat = self.heats[planned.id] = replace(planned, teams=teams)
+        known = tuple(team for team in teams if team is not None)
+        if len(known) < len(teams):
+            return
+        outcome = self.outcomes.get(heat.id)
+        if outcome is not None:
+            heard = {team for level in outcome.levels for team in level.teams}
+            if heard in (set(known), set(known) - self.out):
+                self._decide(heat, outcome, known, heats)
+                return
+            self.stale.append(Stale(heat.id, tuple(sorted(heard)), known))
+        staying = [team for team in known if team not in self.out]
+        if len(staying) <= 1:
+            order = (*staying, *(team for team in known if team in self.out))
+            self.heats[heat.id] = replace(heat, order=order)
+
+    def _not_needed(self, heat: BracketHeat) -> bool:
+        """A deciding heat, when the last heat was won by the team that had not lost before."""
+        last = self.heats.get(heat.sources[0].heat)
+        if last is None or (heat.side, last.side) != ("deciding", "deciding"):
+            return False
+        return bool(last.order) and last.order[0] == last.teams[0]
+
+    def _team(self, source: Source) -> str | None:
+        if source.seed is not None:
+            return self.seeds[source.seed - 1]
+        order = self.heats[source.heat].order
+        return order[source.place - 1] if order else None
+
+    def _decide(
+        self, heat: BracketHeat, outcome: Outcome, known: tuple[str, ...], heats: Sequence[BracketHeat]
+    ) -> None:
+        there = {team for level in outcome.levels for team in level.teams}
+        levels = [*outcome.levels, *(Level((team,)) for team in known if team not in there)]
+        order: list[str] = []
+        places = list(heat.places)
+        for level in levels:
+            first, last = len(order), len(order) + len(level.teams)
+            if len(level.teams) > 1 and self._matters(heat, range(first, last), level, heats):
+                self.ties.append(Tie(heat.id, level.teams, level.drilled))
+                return
+            places[first:last] = [place and places[first] for place in places[first:last]]
+            order += sorted(level.teams, key=self.seeds.index)
+        points = tuple(outcome.points.get(team, Fraction()) for team in order)
+        self.heats[heat.id] = replace(heat, order=tuple(order), points=points, places=tuple(places))
+
+    def _matters(self, heat: BracketHeat, at: range, level: Level, heats: Sequence[BracketHeat]) -> bool:
+        """Do these places of a heat lead to different heats, or to an award that no drill-off was held for."""
+        onward = {
+            place: [
+                other.id for other in heats for source in other.sources if source == Source(None, heat.id, place + 1)
+            ]
+            for place in at
+        }
+        if any(onward.values()):
+            return len({tuple(sorted(set(to))) for to in onward.values()}) > 1 or heat.side == "deciding"
+        return not level.drilled and (heat.places[at[0]] or 0) <= AWARDS
+
+
+def final_places(bracket: Bracket) -> tuple[tuple[int, str], ...]:
+    """(place, team) of everyone whose place is decided, best first; level teams share one."""
+    found = {
+        team: place
+        for heat in bracket.heats
+        for team, place in zip(heat.order, heat.places, strict=False)
+        if place is not None
+    }
+    rows = ((place, team) for team, place in found.items())
+    return tuple(sorted(rows, key=lambda row: (row[0], bracket.seeds.index(row[1]))))

@@ -1,0 +1,105 @@
+"""How far the finals of a division have come: what is drawn, what is in, what comes next, what is waited for."""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from tourney.finals.drawing import bracket_of
+from tourney.finals.outcomes import Heard
+from tourney.finals.playing import Played, play
+from tourney.model.bracket import BracketHeat
+from tourney.model.decisions import Decisions
+from tourney.model.plan import DrawnFinals, Plan
+from tourney.model.standing import OpenMatter
+from tourney.scoring.words import listing
+
+
+@dataclass(frozen=True, slots=True)
+class Progress:
+    """One division's finals. due: heats of the next stage that are to be drawn, with those who belong in them.
+
+    unsettled: ids of heats that others were drawn for, or heard, than those who belong in them now: heats of the next
+    stage are among the due; later ones wait for theirs. waiting: what is open about heats that are drawn. out: teams
+    that left.
+    """
+
+    drawn: DrawnFinals
+    played: Played
+    due: tuple[BracketHeat, ...]
+    unsettled: tuple[str, ...]
+    waiting: tuple[OpenMatter, ...]
+    out: frozenset[str]
+
+    def comers(self, heat: BracketHeat) -> tuple[str, ...]:
+        """The teams that stand in a heat whose teams are known."""
+        return tuple(team for team in heat.teams if team is not None and team not in self.out)
+
+
+def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions) -> Progress:
+    """Where these finals stand, from all that is known of their heats."""
+    out = frozenset(drawn.seeds) & (decisions.withdrawn | decisions.disqualified | {*plan.gone})
+    played = play(bracket_of(drawn), heard.outcomes, out)
+    heats = tuple(_in_the_day(plan, heat) for heat in played.bracket.heats)
+    played = replace(played, bracket=replace(played.bracket, heats=heats))
+    undecided = [heat for heat in heats if not heat.order]
+    tied = {tie.heat for tie in played.ties}
+    stage = min((heat.stage for heat in undecided), default=0)
+    due = tuple(
+        heat for heat in undecided if heat.stage == stage and heat.id not in tied and not _drawn_for(plan, heat, out)
+    )
+    open_heats = {heat.id for heat in undecided} - {heat.id for heat in due}
+    waiting = tuple(matter for matter in heard.open_matters if matter.heat in open_heats)
+    return Progress(drawn, played, due, _unsettled(plan, heats, out), waiting, out)
+
+
+def _in_the_day(plan: Plan, heat: BracketHeat) -> BracketHeat:
+    """A heat with its place in the day, once it is drawn."""
+    held = plan.heat.get(heat.id)
+    return heat if held is None else replace(heat, wave=held.wave, room=held.room, call_set=held.call_set)
+
+
+def _drawn_for(plan: Plan, heat: BracketHeat, out: frozenset[str]) -> bool:
+    """Is a heat in the plan for those who belong in it."""
+    held = plan.heat.get(heat.id)
+    belong = {team for team in heat.teams if team is not None}
+    return held is not None and set(held.teams) in (belong, belong - out)
+
+
+def _unsettled(plan: Plan, heats: Sequence[BracketHeat], out: frozenset[str]) -> tuple[str, ...]:
+    """Heats that the plan has for others than those who belong in them, or whose teams are open once more."""
+    return tuple(
+        heat.id for heat in heats if heat.id in plan.heat and not heat.order and not _drawn_for(plan, heat, out)
+    )
+
+
+def changes(before: Sequence[Progress], after: Sequence[Progress], names: Mapping[str, str]) -> tuple[str, ...]:
+    """What a ruling does to heats that were decided or drawn already, a sentence a heat. names: of teams by id."""
+    found = []
+    for old, new in zip(before, after, strict=True):
+        then = {heat.id: heat for heat in old.played.bracket.heats}
+        for heat in new.played.bracket.heats:
+            was = then.get(heat.id)
+            if heat.id in new.unsettled and heat.id not in old.unsettled:
+                found.append(_unsettled_words(heat, was, names))
+            elif was is not None and heat.order[:1] != was.order[:1]:
+                found.append(_winner_words(heat, was, names))
+    return tuple(found)
+
+
+def _unsettled_words(heat: BracketHeat, was: BracketHeat | None, names: Mapping[str, str]) -> str:
+    drawn = _listed(was.teams if was else (), names)
+    if None in heat.teams:
+        return f"{heat.id}, {heat.name}: drawn for {drawn}; who belongs in it is open once more."
+    return f"{heat.id}, {heat.name}: drawn for {drawn}; now {_listed(heat.teams, names)} belong in it."
+
+
+def _winner_words(heat: BracketHeat, was: BracketHeat, names: Mapping[str, str]) -> str:
+    if not heat.order:
+        return f"{heat.id}, {heat.name}: was decided, and is open once more."
+    if not heat.points:
+        return f"{heat.id}, {heat.name}: {names[heat.order[0]]} moves on without a heat."
+    instead = f" instead of {names[was.order[0]]}" if was.order else ""
+    return f"{heat.id}, {heat.name}: {names[heat.order[0]]} wins{instead}."
+
+
+def _listed(teams: Sequence[str | None], names: Mapping[str, str]) -> str:
+    return listing([names[team] for team in teams if team is not None]) or "nobody"

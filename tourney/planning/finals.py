@@ -1,0 +1,213 @@
+"""Heats of finals in the day: waves after the last one, rooms that fit, calls that nobody heard, people without a tie.
+
+What was planned before stays as it is, but for heats that are held once more.
+"""
+
+from collections.abc import Collection, Iterator, Sequence
+from dataclasses import dataclass, replace
+from datetime import datetime, timedelta
+from itertools import count
+
+from tourney.errors import Refusal, Shortage
+from tourney.model.calls import CallBook, CallSet
+from tourney.model.people import Roster
+from tourney.model.plan import Heat, Plan, SealedSet, Wave
+from tourney.planning.calls.further import Sealed, Wanted
+from tourney.planning.calls.need import SetNeed
+from tourney.planning.calls.speakers import draw_speakers
+from tourney.planning.clock import gap_after, heat_minutes
+from tourney.planning.kept_places import next_benches, seat_officials
+from tourney.planning.lines import stand_in_line, take_places
+from tourney.planning.officials import Gap, find_gaps
+from tourney.planning.prefixes import division_prefixes
+from tourney.planning.replan.sets import Source
+from tourney.planning.shortage import gaps_without_ties, people_missing, too_few_officials
+
+
+@dataclass(frozen=True, slots=True)
+class DueHeat:
+    """A heat to be held. stage: from 1. teams: those who come, two at least."""
+
+    heat: str
+    division: str
+    stage: int
+    teams: tuple[str, ...]
+
+
+def draw_stage(
+    plan: Plan, book: CallBook, roster: Roster, due: Sequence[DueHeat], source: Source, earliest: datetime
+) -> tuple[Plan, CallBook]:
+    """The plan and its calls with these heats, of the same revision; those it had under their ids are held once more.
+
+    earliest: no heat starts before. As many heats at once as rooms and officials allow. The same arguments give the
+    same plan. Refusal when a line fits no room, or when officials without a tie are too few even for one heat at once.
+    """
+    rounds = {heat.id for heat in plan.rotation}
+    begun = {heat.division for heat in plan.heats if heat.id not in rounds}
+    again = {one.heat for one in due}
+    kept = replace(plan, heats=tuple(heat for heat in plan.heats if heat.id not in again))
+    lines = {one.heat: _line(kept, roster, one) for one in due}
+    _refuse_long_lines(plan, due, lines)
+    rooms = [room.name for room in plan.event.rooms if room.name not in plan.closed_rooms]
+    best, certain = list[Gap](), list[Gap]()
+    for at_once in range(min(len(rooms), len(due)), 0, -1):
+        laid = _laid_out(kept, roster, due, lines, at_once, earliest)
+        if laid is None:
+            continue
+        wider, heats = laid
+        benches = next_benches(wider, roster, heats)
+        gaps = find_gaps(benches, roster.officials)
+        if not gaps:
+            staffed = seat_officials(wider, roster, heats, benches)
+            return _with_calls(wider, book, staffed, begun, source)
+        best = min(best or gaps, gaps, key=people_missing)
+        certain = gaps_without_ties(benches, roster.officials)
+    raise too_few_officials(certain or best, 1, bool(certain), None, best)
+
+
+def _line(plan: Plan, roster: Roster, one: DueHeat) -> tuple[tuple[str, ...], tuple[str, ...]]:
+    """Teams in standing order, and the children of the line."""
+    squad = plan.event.division(one.division).squad
+    before = [heat.teams for heat in plan.heats if heat.division == one.division]
+    teams = take_places(one.teams, before) if len(one.teams) <= 4 else one.teams
+    members = {
+        team: tuple(child for child in roster.team[team].members if child not in plan.gone)[:squad]
+        for team in {*one.teams, *(team for heat in before for team in heat)}
+    }
+    present = {team: children or roster.team[team].members for team, children in members.items()}
+    (*_, line) = stand_in_line([*before, teams], present)
+    return teams, line
+
+
+def _refuse_long_lines(
+    plan: Plan, due: Sequence[DueHeat], lines: dict[str, tuple[tuple[str, ...], tuple[str, ...]]]
+) -> None:
+    limits = [room.line_limit for room in plan.event.rooms if room.name not in plan.closed_rooms]
+    longest = max(due, key=lambda one: len(lines[one.heat][1]))
+    need = len(lines[longest.heat][1])
+    if need > max(limits, default=0):
+        raise Refusal(
+            f"{longest.division}: heat {longest.heat} of the finals puts {need} children in one line, but the roomiest "
+            f"room takes {max(limits, default=0)}.",
+            (Shortage("places in one line", max(limits, default=0), need, longest.division),),
+            (
+                f"Raise line_limit of a room to {need}, if it really has the space, and plan that day again.",
+                'Let fewer teams advance, or choose finals = "knockout" before the day.',
+            ),
+        )
+
+
+def _laid_out(
+    plan: Plan,
+    roster: Roster,
+    due: Sequence[DueHeat],
+    lines: dict[str, tuple[tuple[str, ...], tuple[str, ...]]],
+    at_once: int,
+    earliest: datetime,
+) -> tuple[Plan, list[Heat]] | None:
+    """The plan with waves of at most so many heats, and the heats in them, without calls and people. None: no room."""
+    limit = {room.name: room.line_limit for room in plan.event.rooms if room.name not in plan.closed_rooms}
+    widest = sorted(limit, key=lambda name: -limit[name])[:at_once]
+    heats: list[Heat] = []
+    for together in _waves(due, at_once):
+        ordered = sorted(together, key=lambda one: -len(lines[one.heat][1]))
+        if any(len(lines[one.heat][1]) > limit[room] for one, room in zip(ordered, widest, strict=False)):
+            return None
+        wave = _next_wave(plan, roster, together, earliest)
+        plan = replace(plan, waves=(*plan.waves, wave))
+        for one, room in zip(ordered, widest, strict=False):
+            teams, line = lines[one.heat]
+            round_ = plan.drawn_rounds.get(one.division, 0) + one.stage
+            heats.append(
+                Heat(one.heat, one.division, round_, wave.id, room, "", teams, (), "", None, line, plan.revision)
+            )
+    return plan, heats
+
+
+def _waves(due: Sequence[DueHeat], at_once: int) -> Iterator[list[DueHeat]]:
+    """Heats that are held together: a division's in one wave where they fit in, since a wave shares its calls."""
+    wave: list[DueHeat] = []
+    for division in dict.fromkeys(one.division for one in due):
+        mine = [one for one in due if one.division == division]
+        if wave and len(wave) + len(mine) > at_once:
+            yield wave
+            wave = []
+        while len(mine) > at_once:
+            yield mine[:at_once]
+            mine = mine[at_once:]
+        wave += mine
+    if wave:
+        yield wave
+
+
+def _next_wave(plan: Plan, roster: Roster, together: Sequence[DueHeat], earliest: datetime) -> Wave:
+    """The wave after the last one, after changing over and a rest for all."""
+    day, last = plan.event.day, plan.waves[-1]
+    after = last.end + timedelta(minutes=max(gap_after(len(plan.waves), day), day.rest))
+    names = (f"W{number:02}" for number in count(len(plan.waves) + 1))
+    minutes = max(
+        heat_minutes(
+            plan.event.division(one.division),
+            [roster.contestant[child] for team in one.teams for child in roster.team[team].members],
+            day.slot,
+        )
+        for one in together
+    )
+    return Wave(next(name for name in names if name not in plan.wave), max(after, earliest), minutes)
+
+
+def _with_calls(
+    plan: Plan, book: CallBook, heats: Sequence[Heat], begun: Collection[str], source: Source
+) -> tuple[Plan, CallBook]:
+    """The heats with a set of calls for each wave and division, and speakers drawn for them.
+
+    begun: divisions whose finals have used the set that was drawn with the day; every further one is drawn when it is
+    wanted, so that none is ever heard twice.
+    """
+    sets, given = list(book.sets), dict[tuple[str, str], str]()
+    for division in dict.fromkeys(heat.division for heat in heats):
+        waves = list(dict.fromkeys(heat.wave for heat in heats if heat.division == division))
+        fresh = [found.id for found in sets if (found.division, found.use) == (division, "final")]
+        fresh = [] if division in begun else fresh
+        missing = len(waves) - len(fresh)
+        if missing > 0:
+            drawn = _further_sets(plan, division, sets, missing, source)
+            sets += drawn
+            fresh += [found.id for found in drawn]
+        given |= {(division, wave): key for wave, key in zip(waves, fresh, strict=False)}
+    ready = [replace(heat, call_set=given[heat.division, heat.wave]) for heat in heats]
+    again = {heat.id for heat in ready}
+    speakers = [row for row in book.speakers if row.heat not in again]
+    known = {sealed.id for sealed in plan.call_sets}
+    place = {wave.id: number for number, wave in enumerate(plan.waves)}
+    room = {found.name: number for number, found in enumerate(plan.event.rooms)}
+    whole = replace(
+        plan,
+        heats=tuple(sorted((*plan.heats, *ready), key=lambda heat: (place[heat.wave], room[heat.room]))),
+        call_sets=(
+            *plan.call_sets,
+            *(
+                SealedSet(found.id, found.division, found.use, found.fingerprint())
+                for found in sets
+                if found.id not in known
+            ),
+        ),
+    )
+    return whole, CallBook(tuple(sets), (*speakers, *draw_speakers(ready, sets, source.draw)))
+
+
+def _further_sets(
+    plan: Plan, division: str, sets: Sequence[CallSet], number: int, source: Source
+) -> tuple[CallSet, ...]:
+    """So many sets more for finals, like the first one; what finals have heard comes back as little as can be."""
+    prefix = division_prefixes([one.name for one in plan.event.divisions])[division]
+    mine = [found for found in sets if found.division == division]
+    finals = [found for found in mine if found.use == "final"]
+    others = [found for found in mine if found.use != "final"]
+    names = (f"{prefix}-FINAL-{n}" for n in count(1))
+    taken = {found.id for found in mine}
+    free = (name for name in names if name not in taken)
+    wanted = [Wanted(SetNeed(next(free), "final", None, None), finals[0]) for _ in range(number)]
+    return Sealed(plan.event.division(division), source.syllabus, tuple(others), tuple(finals)).further(
+        wanted, source.draw
+    )
