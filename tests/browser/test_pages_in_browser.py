@@ -23,7 +23,16 @@ FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "-
 PIXELS_A_MM = 96 / 25.4  # CSS Values and Units 4 (W3C): 1in = 96px = 25.4mm
 POINTS_A_MM = 72 / 25.4
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1
-ALIKE = ("callers", "callers/drill_off", "judges", "clubs", "teams", "steward/large_print")  # of these, one is printed
+ALIKE = (  # of these, one is printed
+    "callers",
+    "callers/drill_off",
+    "callers/final",
+    "callers/reserve",
+    "judges",
+    "clubs",
+    "teams",
+    "steward/large_print",
+)  # of these, one is printed
 # What is wider than its place, and by how many pixels sheets are taller than the paper.
 WIDE = """() => [...document.querySelectorAll('td, th, .call > *, .head > *, .fill, .stamp')]
     .filter(cell => cell.scrollWidth > cell.clientWidth + 1).map(cell => cell.textContent.trim())"""

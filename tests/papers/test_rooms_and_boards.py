@@ -8,7 +8,7 @@ import pytest
 from tourney.model.event import TieBreak
 from tourney.papers.access import LARGE_PRINT, access_rows
 from tourney.papers.board import BY_HAND, HEADS, boards, cribs
-from tourney.papers.call_pages import drill_offs, practice
+from tourney.papers.call_pages import drill_offs, practice, whole_sets
 from tourney.papers.room_packs import blank_sheets, room_packs
 from tourney.papers.run_sheet import run_sheet
 from tourney.papers.sheet_facts import facts_by_room
@@ -142,3 +142,22 @@ def test_other_needs_ask_for_no_large_print(day: Any) -> None:
     other = replace(day.roster.contestants[0], needs="a chair; stands at the end of a large line")
     rows = access_rows(Hall(day.plan, replace(day.roster, contestants=(other, *day.roster.contestants[1:]))))
     assert next(row for row in rows if row.id == other.id).large_print == ""
+
+
+def test_whole_sets_that_no_heat_hears_have_envelopes_of_their_own(day: Any) -> None:
+    first = day.book.set[day.plan.heats[0].call_set]
+    used = replace(day.plan.heats[0], call_set="J-RESERVE-1")
+    plan = replace(day.plan, heats=(used, *day.plan.heats[1:]))
+    extra = [
+        replace(first, id="J-FINAL-1", use="final", round=None, order=None),
+        *(replace(first, id=f"J-RESERVE-{n}", use="reserve", round=None, order=None) for n in (1, 2)),
+    ]
+    book = replace(day.book, sets=(*day.book.sets, *extra))
+    found = whole_sets(Hall(plan, day.roster), book, day.syllabus)
+    assert {use: [one.id for sets in divisions for one in sets.sets] for use, divisions in found.items()} == {
+        "final": ["J-FINAL-1"],
+        "reserve": ["J-RESERVE-2"],  # the first one is heard in a heat, and stands in that room's scripts
+    }
+    (spare,) = found["reserve"][0].sets
+    assert [len(page) for page in spare.pages] == [8, 8]
+    assert [call.say for page in spare.pages for call in page] == [call.say for call in first.calls]

@@ -109,7 +109,7 @@ def test_an_official_sees_every_duty_with_whom_and_whom_not(day: Any) -> None:
     assert {other.official for other in first.others} == {key for _, key in heat.seats} - {heat.caller}
 
 
-def test_free_waves_between_duties_are_shown(day: Any) -> None:
+def test_pauses_stand_between_duties(day: Any) -> None:
     spare = replace(day.roster.officials[0], id="O90", name="Spare")
     heats = tuple(
         replace(heat, caller="O90") if heat.wave in ("W01", "W03") and heat.room == "Boat Shed" else heat
@@ -119,7 +119,7 @@ def test_free_waves_between_duties_are_shown(day: Any) -> None:
     roster = replace(day.roster, officials=(*day.roster.officials, spare))
     strip = next(strip for strip in official_strips(Hall(plan, roster)) if strip.id == "O90")
     said = [(row.start, row.label) for row in strip.rows if isinstance(row, Interval)]
-    assert said == [("09:20", "Free"), ("09:35", "Lunch")]
+    assert said == [("09:35", "Lunch")]
 
 
 def test_scripts_hold_every_call_once_eight_a_page_with_speaker_and_mark(day: Any) -> None:

@@ -1,10 +1,10 @@
-"""Calls that belong to no heat of the plan: drill-offs, and practice before the first wave."""
+"""Calls that belong to no heat of the plan: drill-offs, finals and reserve sets, practice before the first wave."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from tourney.canon.syllabus import Syllabus
 from tourney.model.calls import CallBook, CallSet, Use
-from tourney.papers.scripts import CALLS_A_PAGE, ReserveCall, ScriptCall, reserve_call, script_call
+from tourney.papers.scripts import ReserveCall, ScriptCall, call_pages, reserve_call, script_call
 from tourney.papers.stamp import short_mark
 from tourney.papers.views import DivisionLabel, Hall
 
@@ -16,8 +16,18 @@ class SpareSet:
     id: str
     seconds: int
     mark: str
-    calls: tuple[ScriptCall, ...]
-    reserves: tuple[ReserveCall, ...]
+    pages: tuple[tuple[ScriptCall, ...], ...]
+    reserve_pages: tuple[tuple[ReserveCall, ...], ...]
+
+    @property
+    def calls(self) -> tuple[ScriptCall, ...]:
+        """Those of the first page, which are all of a short set."""
+        return self.pages[0]
+
+    @property
+    def reserves(self) -> tuple[ReserveCall, ...]:
+        """Those of the first page, which are all of a short set."""
+        return self.reserve_pages[0] if self.reserve_pages else ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +41,14 @@ class DivisionSets:
 def drill_offs(hall: Hall, book: CallBook, syllabus: Syllabus) -> tuple[DivisionSets, ...]:
     """Every division that has sets for drill-offs."""
     return _of_use(hall, book, syllabus, "drill_off")
+
+
+def whole_sets(hall: Hall, book: CallBook, syllabus: Syllabus) -> dict[Use, tuple[DivisionSets, ...]]:
+    """Sets as long as a heat's that no heat of the plan hears yet: for finals, and in reserve."""
+    used = {heat.call_set for heat in hall.plan.heats}
+    free = replace(book, sets=tuple(calls for calls in book.sets if calls.id not in used))
+    uses: tuple[Use, ...] = ("final", "reserve")
+    return {use: _of_use(hall, free, syllabus, use) for use in uses}
 
 
 def practice(hall: Hall, book: CallBook, syllabus: Syllabus) -> tuple[DivisionSets, ...]:
@@ -52,6 +70,6 @@ def _spare(calls: CallSet, syllabus: Syllabus) -> SpareSet:
         calls.id,
         calls.seconds,
         short_mark(calls.fingerprint()),
-        tuple(script_call(call) for call in calls.calls[:CALLS_A_PAGE]),
-        tuple(reserve_call(call, calls, syllabus) for call in calls.reserves),
+        tuple(call_pages([script_call(call) for call in calls.calls])),
+        tuple(call_pages([reserve_call(call, calls, syllabus) for call in calls.reserves])),
     )

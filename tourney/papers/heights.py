@@ -20,6 +20,7 @@ from tourney.papers.views import HeatView, Interval, TeamLabel, WaveRow
 LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
 PAUSE, STRIP_FRAME = 6.5, 9.5
 TIME_ROW = 8.2
+CARDS_GAP, CARD_ROW = 9.0, 5.8  # between two cards; a line of a card
 BOARD_ROW = (7.9, 13.0)  # least and most
 
 
@@ -46,23 +47,28 @@ def team_strip_mm(strip: TeamStrip, sheet: Sheet) -> float:
     return STRIP_FRAME + max(10.5, name.mm + 2) + 11.5 + rows + (LINE if strip.byes else 0) + 9.5 + children + 9
 
 
-def official_strip_mm(strip: OfficialStrip, sheet: Sheet) -> float:
-    """An official's strip: heading, duties, whom not to meet."""
-    others = sheet.width - 20 - 42 - 26 - 26 - 4
+def cards_mm(pair: tuple[OfficialStrip, ...], sheet: Sheet) -> float:
+    """Officials' cards side by side: as high as the longer one."""
+    return max(_card_mm(strip, (sheet.width - CARDS_GAP) / 2) for strip in pair)
+
+
+def _card_mm(strip: OfficialStrip, width: float) -> float:
+    """Heading, duties, whom not to meet."""
     rows = 0.0
     for row in strip.rows:
         if isinstance(row, DutyRow):
-            names = "; ".join(f"{person.duty}s {person.name}" for person in row.others)
             words = (
-                Words(names, others, 9),
-                Words(row.heat.room, 38, 13, bold=True),
-                Words(f"{row.heat.division.name} {'x' * 12}", 18),
+                Words(row.heat.room, width - 14 - 36 - 6, 10, bold=True),
+                Words(f"Timekeeper {row.heat.id}", 36, 10),
             )
-            rows += _tallest(words, LINE + TINY + 1.3, 1.3)
+            rows += _tallest(words, CARD_ROW, 1.1)
         else:
-            rows += TIME_ROW
-    avoids = Words(f"You will not meet: {', '.join(strip.avoids)}. {'x' * 80}", sheet.width)
-    return STRIP_FRAME + 9 + 6.5 + rows + avoids.mm + 3 + 3 * LINE + 2
+            label = Words(f"{row.label}, until {row.end}", width - 14 - 4, 10)
+            rows += _tallest((label,), CARD_ROW, 1.1)
+    asked = "You will not meet: . You know another child or team in your heat? Tell the coordinator before it starts."
+    avoids = Words(f"{asked} {', '.join(strip.avoids)}", width, 9)
+    name = Words(strip.name, width - 14, 13, bold=True)
+    return 6.5 + max(7, name.mm + 1) + rows + avoids.mm + 1.2 + 3 * TINY + 1.2
 
 
 def access_mm(row: AccessRow, sheet: Sheet) -> float:

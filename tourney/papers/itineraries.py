@@ -135,8 +135,8 @@ def _official_strip(hall: Hall, official: Official) -> OfficialStrip:
     duties = tuple(_duties(hall, official))
     tied = set(official.people)
     teams = (f"{team.name} ({team.id})" for team in hall.plan.teams if tied & set(team.members))
-    free = _free(hall, {duty.heat.wave for duty in duties})
-    rows: list[DutyRow | Interval] = [*duties, *hall.pauses, *free]
+    later = _drawn_later(hall, {duty.heat.wave for duty in duties})
+    rows: list[DutyRow | Interval] = [*duties, *hall.pauses, *later]
     return OfficialStrip(official.id, official.name, in_order(rows), len(duties), (*official.clubs, *teams))
 
 
@@ -149,13 +149,9 @@ def _duties(hall: Hall, official: Official) -> Iterator[DutyRow]:
                 )
 
 
-def _free(hall: Hall, busy: set[str]) -> Iterator[Interval]:
-    """Waves between the first and the last duty in which nothing is asked, and those with heats still to be drawn."""
-    waves = hall.plan.waves
-    at_work = [place for place, wave in enumerate(waves) if wave.id in busy]
-    between = {wave.id for wave in (waves[at_work[0] : at_work[-1]] if at_work else ())}
+def _drawn_later(hall: Hall, busy: set[str]) -> Iterator[Interval]:
+    """Waves with heats still to be drawn, in which nothing is asked yet."""
     open_waves = {heat.wave for heat in hall.reserved}
-    for wave in waves:
-        if wave.id not in busy and wave.id in between | open_waves:
-            label = "Heats are drawn later: please stay in reach" if wave.id in open_waves else "Free"
-            yield Interval(hall.clock(wave.start), hall.clock(wave.end), label)
+    for wave in hall.plan.waves:
+        if wave.id in open_waves - busy:
+            yield Interval(hall.clock(wave.start), hall.clock(wave.end), "Heats are drawn later: please stay in reach")

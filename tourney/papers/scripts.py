@@ -77,8 +77,8 @@ def _script(hall: Hall, view: HeatView, heat: Heat, book: CallBook, syllabus: Sy
         calls.seconds,
         own_signals(hall, heat, calls.seconds),
         short_mark(sealed),
-        tuple(_in_pages(numbered)),
-        tuple(_in_pages([reserve_call(call, calls, syllabus) for call in calls.reserves])),
+        tuple(call_pages(numbered)),
+        tuple(call_pages([reserve_call(call, calls, syllabus) for call in calls.reserves])),
     )
 
 
@@ -102,6 +102,7 @@ def reserve_call(call: Call, calls: CallSet, syllabus: Syllabus) -> ReserveCall:
     return ReserveCall(script_call(call), syllabus.section_name(call.section), calls.replaceable(call))
 
 
-def _in_pages(calls: list[Line]) -> Iterator[tuple[Line, ...]]:
+def call_pages(calls: list[Line]) -> Iterator[tuple[Line, ...]]:
+    """Calls as they are shared out over the pages of a script."""
     for start in range(0, len(calls), CALLS_A_PAGE):
         yield tuple(calls[start : start + CALLS_A_PAGE])
