@@ -6,9 +6,14 @@ from itertools import combinations
 from random import Random
 
 import networkx as nx
+import numpy as np
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+from scipy.optimize import linear_sum_assignment
 
 from tourney.planning.rotation.draw import draw_rotation, measured
+from tourney.planning.rotation.matching import matched_rounds
 from tourney.planning.rotation.measure import measure
 from tourney.planning.rotation.patterns import circle, grid_with_columns
 
@@ -96,13 +101,24 @@ def test_a_faulty_published_table_is_caught() -> None:
     assert found.repeats == 4
 
 
-def test_the_grid_over_a_field_is_the_affine_plane() -> None:
-    drawn = grid_with_columns(9, 3, 4, Random(1))
+@pytest.mark.parametrize(("order", "plane"), [(3, PLANE_3), (4, PLANE_4)])
+def test_the_grid_over_a_field_is_the_affine_plane(order: int, plane: str) -> None:
+    drawn = grid_with_columns(order * order, order, order + 1, Random(1))
     assert drawn is not None
-    matcher = nx.isomorphism.GraphMatcher(
-        shape(table(PLANE_3)), shape(drawn), node_match=lambda one, other: one == other
-    )
+    matcher = nx.isomorphism.GraphMatcher(shape(table(plane)), shape(drawn), node_match=lambda one, other: one == other)
     assert matcher.is_isomorphic()
+
+
+@given(st.integers(0, 200))
+def test_networkx_pairs_as_cheaply_as_scipy_assigns(seed: int) -> None:
+    """Two halves within which nobody may meet: then the cheapest matching is scipy's linear_sum_assignment."""
+    random = Random(seed)
+    price = np.array([[random.randrange(10) for _ in range(6)] for _ in range(6)])
+    before = np.full((12, 12), 1000)
+    before[:6, 6:], before[6:, :6] = price, price.T
+    ((*pairs,),) = matched_rounds(12, 1, before, random)
+    paid = sum(int(before[one, other]) ** 2 for one, other in pairs)
+    assert paid == int((price**2)[linear_sum_assignment(price**2)].sum())
 
 
 @pytest.mark.parametrize(("teams", "size", "rounds"), GOLFERS)
