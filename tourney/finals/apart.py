@@ -174,10 +174,10 @@ def _move(seed: int, place: int) -> int:
 
 
 def _path(at: int, cells: int) -> list[tuple[int, int]]:
-    """The blocks of cells that hold a cell, from its half to itself; as many for every cell."""
+    """The blocks of cells that hold a cell, from its half to itself, as (level, first cell); as many for every cell."""
     found, start, size = [], 0, cells
-    while size > 1:
+    for level in range((cells - 1).bit_length()):
         half = size // 2
         start, size = (start, half) if at < start + half else (start + half, size - half)
-        found.append((start, size))
-    return found + [(start, size)] * ((cells - 1).bit_length() - len(found))
+        found.append((level, start))
+    return found

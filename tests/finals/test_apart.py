@@ -1,0 +1,84 @@
+"""Teams of one club meet as late as can be: against every drawing of small cases, tried one by one."""
+
+from collections.abc import Sequence
+from itertools import pairwise, permutations, product
+
+from hypothesis import given, settings
+from hypothesis import strategies as st
+
+from tourney.finals.apart import Drawing, drawing, keep_apart
+
+
+def pairs_by_level(drawn: Drawing, placed: Sequence[int], clubs: Sequence[str]) -> list[int]:
+    """Pairs of one club in each half, then in each quarter and so on."""
+    row = [[clubs[placed[place - 1] - 1] for place in cell] for cell in drawn.cells]
+    found = []
+    size = len(row) // 2
+    while size:
+        blocks = [[club for cell in row[at : at + size] for club in cell] for at in range(0, len(row), size)]
+        found.append(sum(block.count(club) * (block.count(club) - 1) // 2 for block in blocks for club in set(block)))
+        size //= 2
+    return found
+
+
+def every_drawing(drawn: Drawing) -> list[tuple[int, ...]]:
+    tiers: dict[int, list[int]] = {}
+    for seed, tier in drawn.tier.items():
+        tiers.setdefault(tier, []).append(seed)
+    found = []
+    for orders in product(*(permutations(tier) for tier in tiers.values())):
+        placed = {
+            place: seed
+            for tier, order in zip(tiers.values(), orders, strict=True)
+            for place, seed in zip(tier, order, strict=True)
+        }
+        found.append(tuple(placed[place] for place in sorted(placed)))
+    return found
+
+
+@settings(max_examples=60)
+@given(st.lists(st.sampled_from("ABCD"), min_size=4, max_size=8))
+def test_no_drawing_keeps_clubs_apart_longer(clubs: list[str]) -> None:
+    drawn = drawing(len(clubs), 2)
+    ours = keep_apart(drawn, clubs)
+    best = min(pairs_by_level(drawn, other, clubs) for other in every_drawing(drawn))
+    assert pairs_by_level(drawn, ours, clubs)[:2] == best[:2]
+    assert pairs_by_level(drawn, ours, clubs) == best
+
+
+@settings(max_examples=60)
+@given(st.lists(st.sampled_from("ABCDE"), min_size=2, max_size=64))
+def test_seeds_move_within_their_tier_alone(clubs: list[str]) -> None:
+    drawn = drawing(len(clubs), 2)
+    placed = keep_apart(drawn, clubs)
+    assert sorted(placed) == list(range(1, len(clubs) + 1))
+    assert all(drawn.tier[place] == drawn.tier[seed] for place, seed in enumerate(placed, 1))
+    assert placed[:2] == (1, 2)
+
+
+@given(st.integers(2, 64))
+def test_nobody_moves_where_no_two_are_of_a_club(entries: int) -> None:
+    assert keep_apart(drawing(entries, 2), [str(n) for n in range(entries)]) == tuple(range(1, entries + 1))
+
+
+def test_one_swap_is_enough_for_two_of_a_club_who_would_meet_first() -> None:
+    placed = keep_apart(drawing(8, 2), [*"AbcdefgA"])
+    moved = [place for place, seed in enumerate(placed, 1) if place != seed]
+    assert len(moved) == 2 and 8 in moved
+
+
+@settings(max_examples=60)
+@given(st.lists(st.sampled_from("ABCDEF"), min_size=5, max_size=40), st.integers(3, 5))
+def test_lines_of_more_hold_as_few_of_a_club_as_can_be(clubs: list[str], size: int) -> None:
+    drawn = drawing(len(clubs), size)
+    placed = keep_apart(drawn, clubs)
+    assert sorted(placed) == list(range(1, len(clubs) + 1))
+    first = len(drawn.cells)
+    assert placed[:first] == tuple(range(1, first + 1))
+    lines = [[clubs[placed[place - 1] - 1] for place in cell] for cell in drawn.cells]
+    plain = [[clubs[place - 1] for place in cell] for cell in drawn.cells]
+    assert clashes(lines) <= clashes(plain)
+
+
+def clashes(lines: list[list[str]]) -> int:
+    return sum(one == other for line in lines for one, other in pairwise(sorted(line)))
