@@ -23,6 +23,7 @@ from tourney.papers.page_writer import Writer
 from tourney.papers.review_pack import write_reviews
 from tourney.papers.review_page import review_pages
 from tourney.papers.review_views import ClubReview, club_reviews
+from tourney.papers.review_words import NOTHING_YET
 from tourney.papers.views import Hall
 from tourney.review.calibration import calibrate
 from tourney.review.items import item_reviews
@@ -254,3 +255,22 @@ def test_a_small_division_shows_no_middle_child(new_day: Any) -> None:
     small = Reviews(new_day(names=("Junior",), teams=2, rooms=1, rounds=1, squad=2), final=True)
     for page in review_pages(small.clubs, Writer(small.day.plan), small.results):
         assert "Middle child of the division" not in page.html and "Too few children of other clubs" in page.html
+
+
+def test_a_child_who_was_never_there_is_asked_to_come_again(new_day: Any) -> None:
+    day = new_day(names=("Junior",), teams=2, rooms=1, rounds=1, squad=2)
+    (heat,) = day.plan.heats
+    calls = [call.no for call in day.book.set[heat.call_set].calls]
+    away = tuple(Marked(1, call, ("N",)) for call in calls)
+    sheets = [
+        FilledSheet(sheet_code(heat.id, judge), heat.id, judge, 1, "AB", heat.line, away, tuple(calls))
+        for judge in range(1, 4)
+    ]
+    results = results_of(day.plan, day.book, day.roster, sheets, protests_closed=True)
+    heard = heard_calls(day.plan, day.book, score_heats(day.plan, day.book, sheets))
+    reviews = club_reviews(Hall(day.plan, day.roster), heard, results, day.syllabus)
+    children = [c for one in reviews for view in one.divisions for team in view.teams for c in team.children]
+    absent = next(child for child in children if child.id == heat.line[0])
+    assert absent.target == NOTHING_YET and absent.strengths == () and absent.missed == ()
+    html = "".join(page.html for page in review_pages(reviews, Writer(day.plan), results))
+    assert "No call of yours was judged" in html and "16 absent" in html

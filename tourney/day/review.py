@@ -58,7 +58,10 @@ def review(folder: Path, now: datetime) -> DayReviewed:
         )
     syllabus, hall = read_folder(folder).syllabus, Hall(plan, day.roster)
     panels = judge_reviews(heard, plan.event)
-    days = [division_day(plan, division, scores, decisions.disqualified) for division in plan.event.divisions]
+    days = [
+        division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, decisions.drill_offs)
+        for division in plan.event.divisions
+    ]
     adjusted = adjusted_places(days, allowances((score.heat for score in scores), panels, plan.event), plan.draw.words)
     clubs = club_reviews(hall, heard, results, syllabus)
     chief = chief_review(

@@ -1,7 +1,9 @@
 """The coach's review as pages: a division's children in a row each, then a strip for each child to take home."""
 
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
+from math import ceil
+from typing import Any
 
 from tourney.model.documents import exact_text
 from tourney.model.standing import Results
@@ -14,8 +16,9 @@ from tourney.papers.review_words import percent_words, place_words
 from tourney.papers.text_cells import MM_PER_POINT
 
 LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
-NOTE_MM, KEY_MM, HEAD_MM, SEAL_MM = 17.0, 22.0, 33.0, 11.0
-CHILD_MM, TEAM_ROW_MM = 10.5, 10.5
+NOTE_MM, KEY_MM, HEAD_MM, SEAL_MM = 14.0, 21.0, 30.0, 11.0  # what stands once on a page, and the headings
+CHILD_MM, TEAM_ROW_MM = 9.6, 9.6
+COLUMNS_MM, STRIP_MM, PADDING_MM = 152.0, 13.0, 3.0  # columns before the sections; the longest strip in one of these
 SECTION_MM, TABLE_MM = 6.3, 86.0  # a section on a strip, and how wide they are with the gap beside them
 SHOWN_ITEMS = 12  # names of items on a strip: more is no help on a Tuesday
 
@@ -32,20 +35,27 @@ class Block:
 def review_pages(reviews: tuple[ClubReview, ...], write: Writer, results: Results) -> Iterator[Page]:
     """A page a club; paths are below results/review/clubs/."""
     final = results.state == "final"
+    room = write.wide.room - NOTE_MM - KEY_MM - HEAD_MM - (0 if final else SEAL_MM)
     by_club = {review.club: review for review in reviews}
+    show: dict[str, Any] = {
+        "place": _place,
+        "percent": percent_words,
+        "items": items_to_practise,
+        "most": SHOWN_ITEMS,
+        "strip": strip,
+        "bars": bars,
+        "strip_mm": _strip_mm(write),
+    }
     for club, name in file_names(by_club).items():
         views = tuple(
             (
                 division,
-                in_pages(_blocks(division), lambda block: _block_mm(block, write.wide), _room(write, final=final)),
-                in_pages(_children(division), lambda child: strip_mm(child, write.tall), write.tall.room),
+                in_pages(_blocks(division, write.wide, room), lambda block: _block_mm(block, write.wide), room),
+                in_pages(_children(division), lambda child: keep_mm(child, write.tall), write.tall.room),
             )
             for division in by_club[club].divisions
         )
-        yield write(
-            f"{name}.html", "review.html", club, turn="landscape", views=views, provisional=not final,
-            place=_place, percent=percent_words, strip=strip, bars=bars, most=SHOWN_ITEMS, items=items_to_practise,
-        )  # fmt: skip
+        yield write(f"{name}.html", "review.html", club, turn="landscape", views=views, provisional=not final, **show)
 
 
 def items_to_practise(child: ChildView) -> tuple[str, ...]:
@@ -53,7 +63,7 @@ def items_to_practise(child: ChildView) -> tuple[str, ...]:
     return tuple(dict.fromkeys(one.item for one in child.missed))
 
 
-def strip_mm(child: ChildView, sheet: Sheet) -> float:
+def keep_mm(child: ChildView, sheet: Sheet) -> float:
     """Height of the strip that a child takes home."""
     left = sheet.width - TABLE_MM
     said = sum(Words(f"✓ {words}", left, 13).mm + 1 for words in child.strengths)
@@ -61,34 +71,47 @@ def strip_mm(child: ChildView, sheet: Sheet) -> float:
     names = ", ".join(items_to_practise(child)[:SHOWN_ITEMS])
     said += Words(f"Look these up once more: {names} and 99 more.", left).mm if names else 0
     sections = sum(max(SECTION_MM, Words(name, 30).mm + 1.8) for name in child.sections)
-    return 25 + max(said + 16, sections)
+    head = Words(f"{child.shown_as} {child.team.name} {child.team.division.name} {'x' * 6}", sheet.width, 21, bold=True)
+    return 16 + max(11, head.mm) + max(said + 17, sections)
 
 
-def _room(write: Writer, *, final: bool) -> float:
-    return write.wide.room - NOTE_MM - KEY_MM - HEAD_MM - (0 if final else SEAL_MM)
+def _strip_mm(write: Writer) -> Callable[[DivisionView], float]:
+    """How long the strip of a section can be, with so many sections beside each other."""
+    left = write.wide.width - COLUMNS_MM
+    return lambda view: min(STRIP_MM, left / len(view.sections) - PADDING_MM)
 
 
-def _blocks(division: DivisionView) -> Iterator[Block]:
-    """Teams, long ones in parts, so that a page holds a whole part."""
+def _blocks(division: DivisionView, sheet: Sheet, room: float) -> Iterator[Block]:
+    """Teams, large ones in even parts, so that a page holds a whole part."""
     for team in division.teams:
-        for start in range(0, max(1, len(team.children)), 8):
-            yield Block(team, team.children[start : start + 8], start == 0)
+        fits = max(1, int((room - _about_mm(team, sheet) - TEAM_ROW_MM) / CHILD_MM))
+        size = ceil(len(team.children) / ceil(len(team.children) / fits))
+        for start in range(0, len(team.children), size):
+            yield Block(team, team.children[start : start + size], start == 0)
 
 
 def _block_mm(block: Block, sheet: Sheet) -> float:
-    said = (_place(block.team), *block.team.closer, *block.team.strengths, block.team.target) if block.first else ()
+    about = _about_mm(block.team, sheet) if block.first else 12.0
+    return about + TEAM_ROW_MM * block.first + CHILD_MM * len(block.children)
+
+
+def _about_mm(team: TeamView, sheet: Sheet) -> float:
+    """What is said of a team: its name and place beside its strengths."""
     half = sheet.width / 2 - 6
-    return 12 + sum(Words(words, half).mm for words in said) + TEAM_ROW_MM + CHILD_MM * len(block.children)
+    place = 7.5 + sum(Words(words, half).mm + 0.5 for words in _place(team))
+    well = sum(Words(f"✓ {words}", half).mm for words in (*team.strengths, team.target))
+    return 4.5 + max(place, well)
 
 
 def _children(division: DivisionView) -> tuple[ChildView, ...]:
     return tuple(child for team in division.teams for child in team.children)
 
 
-def _place(team: TeamView) -> str:
-    """Where the team stands, in a sentence with its reason."""
+def _place(team: TeamView) -> tuple[str, ...]:
+    """Where the team stands, why, and what would have given it a better place; a sentence each."""
     row = team.standing
     if row is None:
-        return "The team takes no place."
+        return ("The team takes no place.",)
     made, available = str(exact_text(row.points)), str(exact_text(row.available))
-    return f"{place_words(row, team.ranked, made, available)}. {row.reason}".strip()
+    said = (f"{place_words(row, team.ranked, made, available)}.", row.reason, row.change)
+    return tuple(sentence for sentence in said if sentence)

@@ -1,12 +1,12 @@
 """What a coach sees of the day: the club's own children and teams, and of all others no more than a median."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable
 from dataclasses import dataclass
 
 from tourney.canon.syllabus import Syllabus
 from tourney.model.heard import Heard
 from tourney.model.standing import Results, TeamStanding
-from tourney.papers.review_words import highlight_words, target_words
+from tourney.papers.review_words import NOTHING_YET, highlight_words, target_words
 from tourney.papers.views import DivisionLabel, Hall, TeamLabel
 from tourney.review.contestants import Medians, Reviewed, medians, reviewed
 
@@ -40,7 +40,7 @@ class ChildView:
 
 @dataclass(frozen=True, slots=True)
 class TeamView:
-    """A team. standing: None where it takes no place. closer: what would have changed its place, in sentences."""
+    """A team. standing: None where it takes no place. ranked: how many teams of the division take one."""
 
     label: TeamLabel
     review: Reviewed
@@ -49,7 +49,6 @@ class TeamView:
     strengths: tuple[str, ...]
     target: str
     children: tuple[ChildView, ...]
-    closer: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,16 +73,10 @@ class ClubReview:
     divisions: tuple[DivisionView, ...]
 
 
-def club_reviews(
-    hall: Hall,
-    heard: Iterable[Heard],
-    results: Results,
-    syllabus: Syllabus,
-    closer: Mapping[str, tuple[str, ...]] | None = None,
-) -> tuple[ClubReview, ...]:
+def club_reviews(hall: Hall, heard: Iterable[Heard], results: Results, syllabus: Syllabus) -> tuple[ClubReview, ...]:
     """Every club whose children stood in a line, in the order of clubs' names.
 
-    closer: team id -> what would have changed its place. Items are named only once results are final.
+    Items are named only once results are final.
     """
     whole = tuple(heard)
     parts: dict[str, list[DivisionView]] = {}
@@ -109,7 +102,6 @@ def club_reviews(
                     maker.strengths(team),
                     maker.target(team),
                     tuple(maker.child(child) for child in children if child.team == team.id),
-                    (closer or {}).get(team.id, ()),
                 )
                 for team in mine
             )
@@ -134,6 +126,8 @@ class _Maker:
         return tuple(highlight_words(one, self._syllabus.section_name(one.section)) for one in who.strengths)
 
     def target(self, who: Reviewed) -> str:
+        if not who.day.found.calls:
+            return NOTHING_YET
         return target_words(who.target, self._syllabus.section_name(who.target.section) if who.target else "")
 
     def child(self, who: Reviewed) -> ChildView:

@@ -40,6 +40,9 @@ def target_words(one: Highlight | None, section: str) -> str:
     return f"Handling: {what} in {one.part.calls} calls. Begin each call closed and still."
 
 
+NOTHING_YET = "There is nothing to look back on this time. Come and drill with us again."
+
+
 def place_words(row: TeamStanding, ranked: int, made: str, available: str) -> str:
     """Where a team stands among so many."""
     shared = "shared " if row.shared else ""

@@ -12,6 +12,7 @@ LOGITS_A_BIT, LOGITS_A_BIT_SD = 0.6, 0.2  # an assumption, no source: a bit more
 BITS_SD, ABILITY_SD = 1.0, 1.0  # where the search for both spreads begins; so far they are trusted as if seen once
 TRUST = 4.0  # contestants or items as which the first guess of a spread counts
 ROUNDS, CLOSE = 200, 5e-4
+ROUGHLY = 0.05  # logits: near enough to the mode while the spreads still move, since each step squares what is left
 
 
 @dataclass(frozen=True, slots=True)
@@ -101,7 +102,7 @@ def fit_bits(tries: Floats, finds: Floats, bits: Floats) -> BitsFit:
     share = (finds.sum() + 1) / (tries.sum() + 2)
     ease, fit = float(np.log((1 - share) / share)), None
     for _ in range(ROUNDS):
-        fit = fit_rasch(tries, finds, ease + slope * line[1], item_sd, ability_sd, fit)
+        fit = fit_rasch(tries, finds, ease + slope * line[1], item_sd, ability_sd, fit, ROUGHLY)
         before = slope, item_sd, ability_sd
         ease, slope = _line(fit, line, item_sd)
         item_sd = _spread(fit.difficulty - ease - slope * line[1], fit.difficulty_se, BITS_SD * LOGITS_A_BIT)

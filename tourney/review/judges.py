@@ -3,11 +3,12 @@
 from collections import defaultdict
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
+from functools import lru_cache
 from math import sqrt
 from statistics import fmean, median
 
 from tourney.model.event import Event
-from tourney.model.heard import Allowance, Heard
+from tourney.model.heard import Allowance, Heard, Word
 from tourney.model.plan import Heat
 from tourney.model.sheet import Letter
 from tourney.review.additive import Effect, Row, effects
@@ -66,24 +67,18 @@ def judge_reviews(heard: Sequence[Heard], event: Event) -> Panels:
     letters: dict[str, dict[Letter, list[int]]] = defaultdict(lambda: {letter: [0, 0, 0] for letter in FAULTS})
     for one in told:
         for at, mark in enumerate(one.marks):
-            if mark is None:
-                continue
-            judge, others = one.heat.judges[at], [m for k, m in enumerate(one.marks) if k != at and m is not None]
-            heats[judge].add(one.heat.id)
-            looks[judge] += 1
-            for letter in FAULTS:
-                wrote, theirs = letter in mark, sum(letter in other for other in others)
-                count = letters[judge][letter]
-                count[0] += wrote
-                count[1] += wrote and theirs == 0 and len(others) > 1
-                count[2] += not wrote and theirs == len(others) > 1
+            if mark is not None:
+                heats[one.heat.judges[at]].add(one.heat.id)
+                looks[one.heat.judges[at]] += 1
+        for at, letter, kind in _written(one.marks):
+            letters[one.heat.judges[at]][letter][kind] += 1
     reviews = tuple(
         JudgeReview(
             judge,
             len(heats[judge]),
             looks[judge],
             severity[judge] if judge in severity and severity[judge].rows else None,
-            {letter: Alone(*count) for letter, count in letters[judge].items()},
+            {letter: Alone(*letters[judge][letter]) for letter in FAULTS},
         )
         for judge in sorted(heats)
     )
@@ -92,6 +87,20 @@ def judge_reviews(heard: Sequence[Heard], event: Event) -> Panels:
         if review.severity:
             groups[review.severity.group].append(review.official)
     return Panels(reviews, side_by_side, tuple(map(tuple, groups.values())))
+
+
+@lru_cache(maxsize=4096)
+def _written(marks: tuple[Word | None, ...]) -> tuple[tuple[int, Letter, int], ...]:
+    """(seat, letter, kind) of what judges wrote of one call. kind: 0 written, 1 written alone, 2 left out alone."""
+    found: list[tuple[int, Letter, int]] = []
+    for at, mark in enumerate(marks):
+        others = [other for seat, other in enumerate(marks) if seat != at and other is not None]
+        for letter in FAULTS if mark is not None else ():
+            wrote, theirs = letter in (mark or ()), sum(letter in other for other in others)
+            found += [(at, letter, 0)] * wrote
+            found += [(at, letter, 1)] * (wrote and theirs == 0 and len(others) > 1)
+            found += [(at, letter, 2)] * (not wrote and theirs == len(others) > 1)
+    return tuple(found)
 
 
 def allowances(heats: Iterable[Heat], panels: Panels, event: Event) -> dict[str, Allowance]:

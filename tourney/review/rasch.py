@@ -11,7 +11,7 @@ from numpy.typing import NDArray
 
 Floats = NDArray[np.float64]
 
-STEPS, CLOSE = 100, 1e-5
+STEPS, CLOSE = 100, 1e-6
 LONGEST = 2.0  # logits that one step may move anything: far steps overshoot where almost everything was found
 
 
@@ -26,11 +26,18 @@ class Fit:
 
 
 def fit_rasch(
-    tries: Floats, finds: Floats, prior: Floats, prior_sd: float, ability_sd: float, start: Fit | None = None
+    tries: Floats,
+    finds: Floats,
+    prior: Floats,
+    prior_sd: float,
+    ability_sd: float,
+    start: Fit | None = None,
+    close: float = CLOSE,
 ) -> Fit:
     """Fit contestants by items. tries, finds: how often each contestant heard each item, and found it.
 
     prior: mean difficulty of each item in logits. Abilities have mean 0. Wide spreads come to joint maximum likelihood.
+    start: where to begin. close: logits; a step that moves nothing further than that is the last.
     """
     ability = start.ability.copy() if start else np.zeros(tries.shape[0])
     difficulty = start.difficulty.copy() if start else prior.astype(float).copy()
@@ -48,6 +55,6 @@ def fit_rasch(
         far = max(float(np.abs(step).max()), float(np.abs(step_ability).max()))
         pace = min(1.0, LONGEST / far) if far else 1.0
         difficulty, ability = difficulty + pace * step, ability + pace * step_ability
-        if far < CLOSE:
+        if far < close:
             break
     return Fit(ability, difficulty, 1 / np.sqrt(of_child), np.sqrt(np.diag(np.linalg.inv(whole))))
