@@ -37,6 +37,15 @@ def test_everything_of_a_row_is_kept(hand_in: HandIn) -> None:
     )
 
 
+def test_a_judge_may_ask_for_large_print(hand_in: HandIn) -> None:
+    header = "name,cleared_until,large_print\n"
+    handed_in = hand_in(ENTRIES, officials=f"{header}Greta Hollin,2028-01-01,yes\nIvo Tarn,2028-01-01,\n")
+    assert [entered.official.large_print for entered in handed_in.officials] == [True, False]
+    assert wrong(hand_in(ENTRIES, officials=f"{header}Greta Hollin,2028-01-01,huge\n")) == [
+        (Code.BAD_VALUE, "line 2", 'large_print of Greta Hollin is "huge".')
+    ]
+
+
 def test_a_tie_to_a_shared_name_is_a_tie_to_all_of_that_name(hand_in: HandIn) -> None:
     handed_in = hand_in(ENTRIES, officials=HEADER + "Greta Hollin,,,Ada Quill,2028-01-01,,,\n")
     assert handed_in.officials[0].people == (("Oxbow", "Ada Quill"), ("Tarn", "Ada Quill"))

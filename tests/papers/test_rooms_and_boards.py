@@ -161,3 +161,21 @@ def test_whole_sets_that_no_heat_hears_have_envelopes_of_their_own(day: Any) -> 
     (spare,) = found["reserve"][0].sets
     assert [len(page) for page in spare.pages] == [8, 8]
     assert [call.say for page in spare.pages for call in page] == [call.say for call in first.calls]
+
+
+def test_a_judge_who_asked_for_it_has_the_same_sheet_in_large_print(day: Any) -> None:
+    heat = day.plan.heats[0]
+    roster = replace(
+        day.roster,
+        officials=tuple(replace(one, large_print=one.id == heat.judges[1]) for one in day.roster.officials),
+    )
+    pack = room_packs(Hall(day.plan, roster), day.book)[heat.room]
+    (found,) = (one for one in pack.heats if one.heat.id == heat.id)
+    plain, large = ([part for part in found.sheets if part.code == found.codes[judge]] for judge in (0, 1))
+    assert [part.larger for part in plain] == [1] and {part.larger for part in large} == {2**0.5}
+    assert [part.calls for part in large] == [tuple(range(1, 9)), tuple(range(9, 17))], "boxes in even halves"
+    assert all([line.number for line in part.lines] == list(range(1, 9)) for part in large)
+    asked = {(line.number, call) for part in large for line in part.lines
+             for call, heavy in zip(part.calls, line.asked, strict=True) if heavy}  # fmt: skip
+    assert asked == {(line, call) for call, line in enumerate(day.book.speakers_of[heat.id], 1)}
+    assert all(float(dict(part.sizes)["box"].removesuffix("mm")) * part.larger >= 11 for part in large)

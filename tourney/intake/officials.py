@@ -94,7 +94,8 @@ def _official(row: Row, known: _Known, answers: Answers, findings: Findings) -> 
         start=start,
         end=end,
         cleared=_cleared(row, known, answers, findings),
-        step_free_only=_step_free_only(row, findings),
+        step_free_only=_yes(row, "rooms_step_free", findings),
+        large_print=_yes(row, "large_print", findings),
     )
     return EnteredOfficial(official, people)
 
@@ -212,13 +213,13 @@ def _hours(row: Row, findings: Findings) -> tuple[str, str]:
     return found["from"], found["to"]
 
 
-def _step_free_only(row: Row, findings: Findings) -> bool:
-    if "rooms_step_free" not in row.cells:
+def _yes(row: Row, column: str, findings: Findings) -> bool:
+    if column not in row.cells:
         return False
-    answer = as_yes_no(row.cells["rooms_step_free"])
+    answer = as_yes_no(row.cells[column])
     if answer is None:
-        message = f'rooms_step_free of {row.text("name")} is "{row.text("rooms_step_free")}".'
-        findings.fault(row.file, row.where("rooms_step_free"), Code.BAD_VALUE, message, "Write yes or no.")
+        message = f'{column} of {row.text("name")} is "{row.text(column)}".'
+        findings.fault(row.file, row.where(column), Code.BAD_VALUE, message, "Write yes or no.")
     return answer is True
 
 

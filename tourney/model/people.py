@@ -44,6 +44,7 @@ class Official:
     roles: empty means any duty. clubs, people: declared ties, to clubs and to contestants (their ids).
     start, end: "HH:MM" between which the person is there; empty for the whole day.
     cleared: may be in a room with children on the day. step_free_only: can only serve in rooms without steps.
+    large_print: judges from a paper sheet in large print.
     """
 
     id: str
@@ -55,6 +56,7 @@ class Official:
     end: str = ""
     cleared: bool = True
     step_free_only: bool = False
+    large_print: bool = False
 
 
 @dataclass(frozen=True)

@@ -44,6 +44,7 @@ OFFICIALS = (
     Column("from", "there from, 24-hour clock; empty for the whole day"),
     Column("to", "there until"),
     Column("rooms_step_free", "needs a room without steps", words=("no", "yes")),
+    Column("large_print", "judges from a score sheet in large print", words=("no", "yes")),
 )
 
 SYLLABUS = (
@@ -57,6 +58,13 @@ SYLLABUS = (
     Column("divisions", "divisions in which it may be called, with ; between; empty for all"),
     Column("say", "what is called where it is not the name: the title of a story, the beginning of a text to finish"),
     Column("ending", "how a text to finish ends"),
+)
+
+DIFFICULTY = (
+    Column("item", "the item's id in the syllabus", needed=True),
+    Column("difficulty", "how hard it was to find, in bits", needed=True),
+    Column("se", "standard error of that, in bits"),
+    Column("heard", "by how many contestants it was heard"),
 )
 
 SOUND_ALIKES = (Column("names", "names or ids of the syllabus that sound alike, with ; between", needed=True),)

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
+from math import ceil
 
 from tourney.model.calls import CallBook
 from tourney.model.event import Points
@@ -10,6 +11,7 @@ from tourney.model.sheet_layout import Zone, judge_letter
 from tourney.papers.sheet_facts import SheetFacts, Standing, facts_by_room
 from tourney.papers.sheet_grid import BENEATH_ROW, BOX, COUNTED, FIT, Grid
 from tourney.papers.sheet_names import name_parts
+from tourney.papers.sheet_style import HALF, LARGER
 from tourney.papers.views import DivisionLabel, DoorSheet, Hall, HeatView
 
 TOTALS = (*COUNTED, "Points")  # columns for sums by hand
@@ -33,7 +35,8 @@ class PaperSheet:
     """One judge's sheet, or as much of it as fits a page.
 
     head: (text, large) of the heading. calls: their numbers. legend: (letter, meaning and cost). sizes: of the grid in
-    mm, by the names that the style sheet uses. beside: do the totals stand beside the boxes.
+    mm, by the names that the style sheet uses. beside: do the totals stand beside the boxes. larger: by how much all of
+    it is printed larger.
     """
 
     title: str
@@ -45,6 +48,7 @@ class PaperSheet:
     sizes: tuple[tuple[str, str], ...]
     beside: bool
     foot: str
+    larger: float = 1.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,7 +112,10 @@ def paper_sheets(facts: SheetFacts) -> Iterator[PaperSheet]:
         True,
         f"calls {facts.call_mark}: the script must show the same",
     )
-    yield from _parts(whole, facts.calls, facts.line, facts.speakers, facts.paper, facts.zone)
+    if facts.large:
+        whole = replace(whole, larger=LARGER)
+    paper = HALF[facts.paper] if facts.large else facts.paper
+    yield from _parts(whole, facts.calls, facts.line, facts.speakers, paper, facts.zone)
 
 
 def blank_sheets(hall: Hall) -> tuple[PaperSheet, ...]:
@@ -150,10 +157,13 @@ def _parts(
     paper: str,
     zone: Zone | None = None,
 ) -> Iterator[PaperSheet]:
-    across = next(size for size in range(calls, 0, -1) if Grid(size, 1, paper).pages[0] == 1)
+    grids = (Grid(size, 1, paper) for size in range(calls, 0, -1))
+    across = next(grid.calls for grid in grids if grid.pages[0] == 1 and (grid.beside or whole.larger == 1))
+    across = ceil(calls / ceil(calls / across))
     for first_call in range(1, calls + 1, across):
         numbers = tuple(range(first_call, min(first_call + across, calls + 1)))
         down = next(size for size in range(len(line), 0, -1) if Grid(len(numbers), size, paper).pages[1] == 1)
+        down = ceil(len(line) / ceil(len(line) / down))
         for first in range(0, len(line), down):
             standing = line[first : first + down]
             grid = Grid(len(numbers), len(standing), paper, zone)

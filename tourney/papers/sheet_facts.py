@@ -28,7 +28,7 @@ class SheetFacts:
     """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn.
 
     tasks: what is answered to calls that are not of the usual kind, and which are not called. zone: the lines that this
-    judge marks, None for all. copy: is it printed once more.
+    judge marks, None for all. large: is it printed large for this judge. copy: is it printed once more.
     """
 
     identity: SheetIdentity
@@ -45,6 +45,7 @@ class SheetFacts:
     paper: str
     stamp: Stamp
     zone: Zone | None = None
+    large: bool = False
     copy: bool = False
 
     @property
@@ -99,6 +100,7 @@ def _sheets(heat: Heat, hall: Hall, book: CallBook, stamp: Stamp) -> Iterator[Sh
             plan.event.day.paper,
             stamp,
             division.zone(judge),
+            hall.roster.official[official].large_print,
         )
 
 

@@ -7,6 +7,9 @@ FONT = "Arial"  # on every machine, or with a stand-in of the same widths; so co
 PALE, SOFT, MIDDLE, DARK = "F2F2F2", "D9D9D9", "A6A6A6", "262626"
 PAPER_CODE = {"A4": 9, "Letter": 1}  # ECMA-376 part 1, 18.3.1.63 (pageSetup, paperSize)
 PAPER_MM = {"A4": (297.0, 210.0), "Letter": (279.4, 215.9)}  # landscape, ISO 216 and ANSI/ASME Y14.1
+HALF = {"A4": "half A4", "Letter": "half Letter"}  # what is laid out on half the paper is printed LARGER on all of it
+PAPER_MM |= {HALF[name]: (width / 2**0.5, height / 2**0.5) for name, (width, height) in PAPER_MM.items()}
+LARGER = 2**0.5
 MM_PER_INCH = 25.4
 _PIXELS_PER_CHARACTER = 7  # the widest digit of Arial 10 at 96 dots an inch
 
