@@ -1,0 +1,227 @@
+"""Days with finals, through the command line and real files: drawn, played stage by stage, corrected, told."""
+
+import json
+import shutil
+from collections.abc import Callable, Iterator
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import Any
+
+import pytest
+
+from tourney import clock
+from tourney.day.collect import collect
+from tourney.day.papers import papers
+from tourney.day.plan import plan
+from tourney.day.results import results
+from tourney.day.state import read_day
+from tourney.draw import Draw
+from tourney.papers.fill import fill_workbook
+from tourney.resources import sample_events
+from tourney.simulation.rehearsal import simulate
+
+Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
+
+
+def read(path: Path) -> Any:
+    return json.loads(path.read_text(encoding="utf-8"))
+
+
+class Hands:
+    """The clock of a test, and judges who fill whatever sheets are to be filled."""
+
+    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+        self.folder = folder
+        self.now = read_day(folder).plan.waves[0].start
+        monkeypatch.setattr(clock, "now", lambda: self.now)
+
+    def after(self, minutes: int = 5) -> None:
+        """So many minutes after the last wave, or after now when that is later."""
+        self.now = max(self.now, read_day(self.folder).plan.waves[-1].end) + timedelta(minutes=minutes)
+
+    def fill(self, heats: set[str], words: str = "a test", but: int = 0) -> None:
+        """The sheets of these heats, all but the last few, into returned/."""
+        day = read_day(self.folder)
+        played = simulate(day.plan, day.called, day.roster, Draw(words))
+        entries = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
+        wanted = sorted(code for code in entries if code.rsplit(".", 2)[0] in heats)
+        kept = {code: entries[code] for code in wanted[: len(wanted) - but]}
+        for at, workbook in enumerate(self.workbooks()):
+            fill_workbook(workbook, self.folder / "returned" / f"{self.now:%H%M%S} {words} {at}.xlsx", kept)
+
+    def workbooks(self) -> Iterator[Path]:
+        stages = sorted((self.folder / "papers" / "finals").glob("*/judges/*.xlsx"))
+        yield from stages or sorted((self.folder / "papers" / "judges").glob("*.xlsx"))
+
+    def play_finals(self, tourney: Tourney) -> None:
+        """Fill and collect what is open, stage after stage, until every place is decided."""
+        while heats := self.open_heats():
+            self.after()
+            self.fill(heats)
+            assert tourney("collect", self.folder).code == 0
+            said = tourney("finals", self.folder)
+            assert said.code == 0, said.out
+
+    def open_heats(self) -> set[str]:
+        """Heats that are drawn and still to be decided."""
+        heats = read(self.folder / "results" / "finals.json")["divisions"][0]["heats"]
+        return {heat["id"] for heat in heats if heat["wave"] and not heat["winner"]}
+
+
+def finals_heats(folder: Path) -> set[str]:
+    return {heat["id"] for heat in read(folder / "plan.json")["heats"] if "-F" in heat["id"]}
+
+
+@pytest.fixture(scope="module")
+def rounds_over(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """The small sample, six teams and a knockout of all, with every sheet of the rounds collected."""
+    folder = tmp_path_factory.mktemp("finals") / "day"
+    shutil.copytree(sample_events() / "small_hall", folder)
+    settings = folder / "event.toml"
+    text = settings.read_text(encoding="utf-8")
+    knockout = 'advance = 6\nadvance_per_club = 3\nfinals = "knockout"'
+    settings.write_text(text.replace("advance = 2", knockout), encoding="utf-8")
+    (folder / "draw_secret.txt").write_text("a secret of this test\n", encoding="utf-8")
+    start = datetime.fromisoformat("2027-03-06T12:00:00+00:00")
+    drawn = plan(folder, start).plan
+    papers(folder)
+    day = read_day(folder)
+    played = simulate(day.plan, day.called, day.roster, Draw("a test"))
+    entries = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
+    for workbook in (folder / "papers" / "judges").glob("*.xlsx"):
+        fill_workbook(workbook, folder / "returned" / workbook.name, entries)
+    collect(folder, (), drawn.waves[-1].end)
+    shutil.rmtree(folder / "returned")
+    return folder
+
+
+@pytest.fixture
+def day(rounds_over: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(rounds_over, tmp_path / "day"))
+
+
+@pytest.fixture
+def hands(day: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
+    found = Hands(day, monkeypatch)
+    found.after(11)
+    return found
+
+
+def test_a_knockout_is_played_to_its_end(tourney: Tourney, day: Path, hands: Hands) -> None:
+    standing = tourney("results", day, "--json").document["divisions"][0]["teams"]
+    before = read(day / "plan.json")
+    said = tourney("finals", day)
+    assert said.code == 0 and "Quarter-final 1" in said.text and "Drawn now" in said.text
+    drawn = read(day / "plan.json")
+    assert drawn["revision"] == before["revision"] + 1
+    assert [heat for heat in drawn["heats"] if "-F" not in heat["id"]] == before["heats"]
+    assert finals_heats(day) == {"O-F1-1", "O-F1-2"}
+    hands.play_finals(tourney)
+
+    found = read(day / "results" / "finals.json")["divisions"][0]
+    assert found["seeds"] == [{"seed": n, "team": row["team"]} for n, row in enumerate(standing, 1)]
+    assert [len([heat for heat in found["heats"] if heat["stage"] == stage]) for stage in (1, 2, 3)] == [2, 2, 1]
+    winner = {heat["id"]: heat["winner"] for heat in found["heats"]}
+    for heat in found["heats"]:
+        for team, source in zip(heat["teams"], heat["from"], strict=True):
+            came = winner[source["heat"]] if "heat" in source else standing[source["seed"] - 1]["team"]
+            assert team == came
+    assert [row["place"] for row in found["places"]] == [1, 2, 3, 3, 5, 5]
+    assert found["places"][0]["team"] == winner["O-F3-1"]
+
+    after = read(day / "plan.json")
+    assert sum(found["use"] == "final" for found in after["call_sets"]) == 5  # one room: each heat hears its own
+    assert tourney("verify", day, "--json").document["sound"]
+    results_after = tourney("results", day, "--json").document["divisions"][0]["teams"]
+    assert results_after == [{**row, "advances": "certain"} for row in standing]
+    page = (day / "results" / "bracket_Open.html").read_text(encoding="utf-8")
+    assert "<svg" in page and (day / "papers" / "finals" / "brackets.xlsx").stat().st_size
+
+
+def test_finals_wait_for_sheets_and_protests(
+    tourney: Tourney, rounds_over: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = Path(shutil.copytree(rounds_over, tmp_path / "early"))
+    hands = Hands(folder, monkeypatch)
+    hands.after(5)
+    said = tourney("finals", folder)
+    assert said.code == 1 and "protests are heard until 16:15" in said.text
+    assert not (folder / "results" / "finals.json").exists()
+    assert tourney("finals", folder, "--override").code == 0
+
+    fresh = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "fresh"))
+    assert tourney("plan", fresh).code == 0
+    said = tourney("finals", fresh, "--json")
+    assert said.code == 1 and "can't be drawn yet" in said.document["message"]
+    assert any("has not come in" in detail for detail in said.document["details"])
+
+
+def test_a_withdrawal_is_shown_first_and_moves_the_other_on(tourney: Tourney, day: Path, hands: Hands) -> None:
+    assert tourney("finals", day).code == 0
+    first = next(h for h in read(day / "results" / "finals.json")["divisions"][0]["heats"] if h["id"] == "O-F1-1")
+    leaving, staying = first["teams"]
+    record = (day / "record.sqlite").read_bytes()
+    said = tourney("finals", day, "--withdraw", leaving, "--by", "Ada Wren", "--why", "they drove home")
+    assert said.code == 0 and "moves on without a heat" in said.text and "Nothing was recorded" in said.text
+    assert (day / "record.sqlite").read_bytes() == record
+    said = tourney("finals", day, "--withdraw", leaving)
+    assert said.code == 1 and "who decided it and why" in said.text
+    said = tourney("finals", day, "--withdraw", leaving, "--by", "A", "--why", "B", "--confirm")
+    assert said.code == 0
+    hands.play_finals(tourney)
+    found = read(day / "results" / "finals.json")["divisions"][0]
+    heats = {heat["id"]: heat for heat in found["heats"]}
+    assert heats["O-F1-1"]["order"] == [staying, leaving] and heats["O-F1-1"]["points"] == []
+    assert heats["O-F3-1"]["winner"]
+    assert {row["team"]: row["place"] for row in found["places"]}[leaving] == 5
+
+
+def test_a_heat_is_held_once_more_with_other_calls(tourney: Tourney, day: Path, hands: Hands) -> None:
+    assert tourney("finals", day).code == 0
+    hands.after()
+    hands.fill({"O-F1-1", "O-F1-2"})
+    assert tourney("collect", day).code == 0
+    assert tourney("finals", day).code == 0
+    old = {heat["id"]: heat for heat in read(day / "plan.json")["heats"]}
+    asked = ("--replay", "O-F1-1", "--by", "Ada Wren", "--why", "a fire alarm")
+    said = tourney("finals", day, *asked)
+    assert said.code == 0 and "open once more" in said.text
+    said = tourney("finals", day, *asked, "--confirm")
+    assert said.code == 0, said.out
+    new = {heat["id"]: heat for heat in read(day / "plan.json")["heats"]}
+    assert new["O-F1-1"]["since"] == read(day / "plan.json")["revision"]
+    assert new["O-F1-1"]["call_set"] not in {heat["call_set"] for heat in old.values()}
+    assert new["O-F1-2"] == old["O-F1-2"]
+    hands.after()
+    hands.fill({"O-F1-1"}, "other luck")
+    assert tourney("collect", day).code == 0
+    assert tourney("finals", day).code == 0
+    hands.play_finals(tourney)
+    assert len(read(day / "results" / "finals.json")["divisions"][0]["places"]) == 6
+    assert tourney("verify", day, "--json").document["sound"]
+
+
+def test_a_correction_names_the_heats_that_hang_on_it(tourney: Tourney, day: Path, hands: Hands) -> None:
+    assert tourney("finals", day).code == 0
+    hands.after()
+    hands.fill({"O-F1-1", "O-F1-2"})
+    assert tourney("collect", day).code == 0
+    assert tourney("finals", day).code == 0
+    known = read_day(day)
+    heat = known.plan.heat["O-F1-1"]
+    found = read(day / "results" / "finals.json")["divisions"][0]["heats"]
+    winner = next(row["winner"] for row in found if row["id"] == heat.id)
+    ruled: list[Any] = []
+    for line, child in enumerate(heat.line, 1):
+        for call in range(1, 17):
+            if child in known.plan.team[winner].members and not any("O-F2" in row.text for row in ruled):
+                words = ("--line", line, "--call", call, "--to", "L", "--by", "A", "--why", "seen by all")
+                ruled.append(tourney("rule", day, "settle", heat.id, *words))
+                assert ruled[-1].code == 0, ruled[-1].out
+    assert "Finals: O-F2-1" in ruled[-1].text and "now" in ruled[-1].text
+    before = read_day(day).plan.heat["O-F2-1"]
+    assert tourney("finals", day).code == 0
+    after = read_day(day).plan.heat["O-F2-1"]
+    assert set(before.teams) != set(after.teams) and after.since == read_day(day).plan.revision
+    assert winner not in after.teams
+    results(day, hands.now)
