@@ -47,6 +47,7 @@ class Code(StrEnum):
     UNKNOWN_SECTION = "unknown-section"
     UNKNOWN_ITEM = "unknown-item"
     TELLING_CALL = "telling-call"
+    MEASURED_DIFFICULTY = "measured-difficulty"
 
 
 @dataclass(frozen=True, slots=True, order=True)

@@ -372,6 +372,15 @@ CASES = [
         "Leave it if that is wanted. Otherwise call it by other words.",
         "notes",
     ),
+    Case(
+        Code.MEASURED_DIFFICULTY,
+        write("difficulty.csv", "item,difficulty\nRUT,4.5\nJON,-0.2\n"),
+        "difficulty.csv",
+        "",
+        "Difficulties of 2 items are those of difficulty.csv, for the other 64 as expected.",
+        "Counted as 0, as they are below it: JON.",
+        "notes",
+    ),
 ]
 
 # Without these the rest can't be checked against the settings, so more may be said than the one thing.

@@ -410,6 +410,11 @@ def one_order_of_sections(day: Day) -> None:
     second["calls"][:5] = copy.deepcopy(first["calls"][:5])
 
 
+def one_set_twice(day: Day) -> None:
+    first, second = heard(day)[:2]
+    second["calls"] = copy.deepcopy(first["calls"])
+
+
 def speakers(lines: Callable[[list[int]], list[int]]) -> Change:
     def change(day: Day) -> None:
         heat = seedling_heats(day)[0]["id"]
@@ -494,6 +499,7 @@ WORSE: dict[str, list[Change]] = {
     "sound_alikes_within_three_calls": [sound_alike],
     "section_twice_running": [section_by_section],
     "five_sections_running_alike": [one_order_of_sections],
+    "sections_in_like_order": [one_set_twice],
     "difficulty_spread_percent": [harder(0, 14, 0.1)],
     "difficulty_of_halves_bits": [harder(0, 7, 1), harder(7, 14, 1)],
     "difficulty_of_thirds_bits": [harder(0, 5, 1)],

@@ -13,7 +13,7 @@ from tourney.model.plan import Plan
 
 NAMING = ("entries", "papers", "returned", "results", "officials.csv", "officials.xlsx")
 KEPT = ("plan.json", "calls.json", "draw_secret.txt", "record.sqlite", "results", "forms", "event.toml", "event.xlsx",
-        "syllabus.csv", "syllabus.xlsx", "sound_alikes.csv", "purge_receipt.txt")  # fmt: skip
+        "syllabus.csv", "syllabus.xlsx", "sound_alikes.csv", "difficulty.csv", "purge_receipt.txt")  # fmt: skip
 RECEIPT = "purge_receipt.txt"
 
 

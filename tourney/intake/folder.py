@@ -10,6 +10,7 @@ from tourney.canon.syllabus import Syllabus
 from tourney.errors import FileTrouble
 from tourney.faults import Fault, Question
 from tourney.intake.answers import Answers
+from tourney.intake.difficulty import measured
 from tourney.intake.doubles import find_doubles, single
 from tourney.intake.eligibility import check_divisions
 from tourney.intake.entries import complete, read_entries
@@ -55,6 +56,7 @@ def read_folder(folder: Path, late: Path | None = None) -> HandedIn:
     event = settings.sketch
     answers = Answers(event.answers if event else (), settings.document, findings)
     syllabus = read_syllabus(folder, event, findings)
+    syllabus = measured(folder, syllabus, findings)
     syllabus = replace(syllabus, sound_alikes=read_sound_alikes(folder, syllabus, findings))
     entries = single(read_entries(folder, event, findings, late), findings)
     find_doubles(entries, answers, findings)

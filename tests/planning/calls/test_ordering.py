@@ -3,24 +3,30 @@
 from collections.abc import Sequence
 from itertools import permutations
 from random import Random
+from statistics import mean
 from typing import Any
 
+import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from scipy.stats import spearmanr
 
 from tourney.canon.syllabus import built_in
 from tourney.planning.calls.exact import crowd_limit
-from tourney.planning.calls.ordering import (
+from tourney.planning.calls.ordering import Known, order_calls
+from tourney.planning.calls.pool import pool_of
+from tourney.planning.calls.sequence import (
+    SHORT,
     close_by,
     halves,
     least_twice_running,
-    order_calls,
+    likeness,
     runs,
+    standing,
     thirds,
     twice_running,
 )
-from tourney.planning.calls.pool import pool_of
 
 
 @pytest.mark.parametrize("calls", range(1, 8))
@@ -41,7 +47,7 @@ def test_neighbours_are_far_apart_whenever_they_can_be(listed: Any, ruled: Any, 
     pool = pool_of(listed([14, 14, 14]), ruled())
     chosen = random.sample(range(42), calls)
     crowded = sum(any(other in chosen for other in pool.near[item]) for item in chosen)
-    row = order_calls(pool, chosen, set(), random)
+    row = order_calls(pool, chosen, Known(), random)
     assert sorted(row) == sorted(chosen)
     if crowded <= crowd_limit(calls):
         assert close_by(row, pool.near) == 0
@@ -74,15 +80,17 @@ def test_sixteen_books_in_a_fair_order(ruled: Any) -> None:
         "JUD",
     ]
     place = {item.id: n for n, item in enumerate(pool.items)}
-    known: set[tuple[int, ...]] = set()
+    known = Known()
     drawn = [order_calls(pool, [place[key] for key in keys], known, Random(seed)) for seed in range(8)]
     for row in drawn:
         bits = [pool.bits[item] for item in row]
         assert close_by(row, pool.alike) == twice_running([pool.section[item] for item in row]) == 0
         assert abs(halves(bits)) <= 0.3
         assert max(thirds(bits)) - min(thirds(bits)) <= 0.3
-    every_run = [run for row in drawn for run in runs(pool, row)]
-    assert len(every_run) == len(set(every_run)) == len(known)
+    every_run = [run for row in drawn for run in runs([pool.section[item] for item in row])]
+    assert len(every_run) == len(set(every_run)) == len(known.runs)
+    orders = known.standings
+    assert max(likeness(one, np.array(orders[:n])).max() for n, one in enumerate(orders) if n) < 0.5
 
 
 def test_halves_and_thirds() -> None:
@@ -90,3 +98,23 @@ def test_halves_and_thirds() -> None:
     values: Sequence[float] = [1, 2, 3, 4, 5, 6, 7]
     assert halves(values) == 2 - 5.5
     assert thirds(values) == (1.5, 4, 6.5)
+
+
+@given(st.lists(st.integers(0, 4), min_size=SHORT, max_size=24), st.randoms(use_true_random=False))
+def test_likeness_of_section_orders_is_spearmans_correlation(
+    listed: Any, ruled: Any, row: list[int], random: Any
+) -> None:
+    """Beside scipy's, over the sections that are called."""
+    pool = pool_of(listed([3] * 5), ruled())
+    other = row.copy()
+    random.shuffle(other)
+    called = sorted(set(row))
+    one, two = (
+        [mean(at for at, section in enumerate(sections) if section == number) for number in called]
+        for sections in (row, other)
+    )
+    ours = likeness(standing(pool, row), np.array([standing(pool, other)]))[0]
+    if len(set(one)) == 1 or len(set(two)) == 1:
+        assert ours == 0
+    else:
+        assert ours == pytest.approx(spearmanr(one, two).statistic)

@@ -15,6 +15,7 @@ from tourney.planning.calls.board import Board
 from tourney.planning.calls.exact import assemble_exactly
 from tourney.planning.calls.narrowing import narrow
 from tourney.planning.calls.pool import Counts, Pool
+from tourney.planning.calls.relabelling import relabel
 from tourney.planning.calls.selection import fewest_neighbours, select
 
 AIM = 0.009  # spread of the sums of difficulty, in parts of their mean, that is good enough; the limit is 1 %
@@ -74,17 +75,23 @@ def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> 
 
 
 def equalise(assembly: Assembly, random: Random, aim: float = AIM) -> Board:
-    """The same sets, all equally hard: by exchanges, and by CP-SAT where these leave more between them than `aim`.
+    """The same sets, all equally hard: by exchanges, and by more where these leave more between them than `aim`.
 
     aim: spread of the sums of difficulty, in parts of their mean.
     """
     board = assembly.board
     balance(board, random)
-    sums = [board.pool.total(held) for held in board.sets]
-    if max(sums) - min(sums) <= aim * sum(sums) / len(sums):
-        return board
-    narrow(board, aim, random)
+    if _spread(board) > aim and board.gap:
+        relabel(board, aim, random)
+    if _spread(board) > aim:
+        narrow(board, aim, random)
     return board
+
+
+def _spread(board: Board) -> float:
+    """Of the sums of difficulty, in parts of their mean."""
+    sums = [sum(board.pool.parts[item] for item in held) for held in board.sets]
+    return (max(sums) - min(sums)) * len(sums) / max(1, sum(sums))
 
 
 def _walk(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> Board:

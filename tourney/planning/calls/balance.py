@@ -12,9 +12,9 @@ import numpy as np
 from numpy.typing import NDArray
 
 from tourney.planning.calls.board import Board
+from tourney.planning.calls.pool import UNIT
 from tourney.planning.calls.profile import BANDS, Profile, profile_of
 
-UNIT = 10**6  # parts of a bit
 BAND_PRICE = UNIT**2 // 10  # squared parts that a call too many in a tercile may cost
 PARTNERS = 24  # sets tried against the one that is furthest off
 GOAL = 0.0002  # distance of a set from the mean, in parts of it, that needs no exchange
@@ -48,7 +48,7 @@ class Balance:
         self.board, pool = board, board.pool
         items = range(len(pool.items))
         self.mean, self.wanted = round(UNIT * profile.bits), profile.wanted
-        self.parts = np.array([round(UNIT * bits) for bits in pool.bits], np.int64)
+        self.parts = np.array(pool.parts, np.int64)
         self.in_band = np.array([[band == n for n in range(BANDS)] for band in profile.band], np.int64)
         self.near: Truths = np.array([[other in pool.near[item] for other in items] for item in items])
         self.give, self.take = np.nonzero(

@@ -15,7 +15,7 @@ from tourney.planning.calls.assembly import Assembly, NoRoom, assemble, equalise
 from tourney.planning.calls.fairness import Day, fairness_lines
 from tourney.planning.calls.kinds import call_of
 from tourney.planning.calls.need import Row, SetNeed
-from tourney.planning.calls.ordering import Run, order_calls
+from tourney.planning.calls.ordering import Known, order_calls
 from tourney.planning.calls.others import Stream, draw_others
 from tourney.planning.calls.pool import Pool, pool_of
 from tourney.planning.calls.profile import profile_of
@@ -50,8 +50,8 @@ def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syll
     sets = [Row(need, tuple(sorted(held))) for need, held in zip(rotation, board.sets, strict=False)]
     others = [need for need in needed if need.use != "rotation"]
     sets += draw_others(pool, others, sets, terms, profile_of(board), stream)
-    runs: set[Run] = set()
-    rows = [replace(row, items=order_calls(pool, row.items, runs, stream("order", row.need.id))) for row in sets]
+    known = Known()
+    rows = [replace(row, items=order_calls(pool, row.items, known, stream("order", row.need.id))) for row in sets]
     spares = [_spares(pool, row, rows[: len(rotation)], terms, stream) for row in rows]
     made = {
         row.need.id: call_set_of(division, syllabus, pool, row, spare) for row, spare in zip(rows, spares, strict=True)

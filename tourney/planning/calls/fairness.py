@@ -4,28 +4,37 @@ from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
+from math import gcd
 from typing import TypeVar
+
+import numpy as np
 
 from tourney.canon.counting import guessing_chances
 from tourney.model.event import Division
 from tourney.model.plan import FairnessLine
 from tourney.planning.calls.need import Row
-from tourney.planning.calls.ordering import (
+from tourney.planning.calls.pool import UNIT, Counts, Pool
+from tourney.planning.calls.profile import BANDS, terciles
+from tourney.planning.calls.selection import fewest_neighbours, fewest_of
+from tourney.planning.calls.sequence import (
+    A_DAY,
     SHORT,
     close_by,
     halves,
     least_twice_running,
+    likeness,
     runs,
+    standing,
     thirds,
     twice_running,
 )
-from tourney.planning.calls.pool import Counts, Pool
-from tourney.planning.calls.profile import BANDS, terciles
-from tourney.planning.calls.selection import fewest_neighbours, fewest_of
 from tourney.planning.calls.terms import Terms
 
 Number = int | float
 Measured = TypeVar("Measured", int, float, Fraction)
+FEW_SECTIONS = 6  # of fewer sections there are too few orders for all sets to differ
+FEW_CALLS = 10  # of more, the ways to halve a set are too many to try
+LIKE_ORDER = 0.5  # most that the section orders of two sets may be correlated
 PERCENT, BITS = 1.0, 0.3  # limits: spread of the sums, in percent of their mean; means of parts of a set
 
 
@@ -129,10 +138,30 @@ def _clues(day: Day) -> Iterator[FairnessLine]:
     yield day.sum_line(
         "section_twice_running", unavoidable, day.scored, lambda row: twice_running(sections[row.need.id])
     )
-    known = {row.need.id: set(runs(pool, row.items)) for row in day.scored}
+    known = {row.need.id: set(runs(sections[row.need.id])) for row in day.scored}
     shared = [(len(known[one] & known[other]), f"{one} and {other}") for one, other in combinations(known, 2)]
     where = _most(shared)[1] if shared else ""
     yield day.line("five_sections_running_alike", sum(n for n, _ in shared), 0, 0, where)
+    yield from _section_orders(day)
+
+
+def _section_orders(day: Day) -> Iterator[FairnessLine]:
+    """The most alike of the orders in which two sets, heard on one day, call their sections."""
+    rows = [row for row in day.scored if len(row.items) >= SHORT]
+    orders = [standing(day.pool, [day.pool.section[item] for item in row.items]) for row in rows]
+    called = sum(any(day.counts(row)[section] for row in rows) for section in range(len(day.pool.sections)))
+    alike = [
+        (float(likeness(order, np.array([orders[at]]))[0]), f"{rows[at].need.id} and {rows[number].need.id}")
+        for number, order in enumerate(orders)
+        for at in range(max(0, number - A_DAY), number)
+    ]
+    if alike and called >= FEW_SECTIONS:
+        most, where = _most(alike)
+        # So many directions can't all be further apart: Rankin, Proceedings of the Glasgow Mathematical Association 2
+        # (1955) 139-144. Orders of n sections are directions in n - 1 dimensions.
+        together = min(len(rows), A_DAY + 1)
+        bound = -1 / (together - 1) if together <= called else 0.0
+        yield day.line("sections_in_like_order", round(most, 3), LIKE_ORDER, round(bound, 3), where)
 
 
 def _meetings(day: Day) -> Iterator[FairnessLine]:
@@ -151,16 +180,47 @@ def _difficulty(day: Day) -> Iterator[FairnessLine]:
     mean = sum(bits for bits, _ in sums) / len(sums)
     (high, hardest), (low, easiest) = _most(sums), min(sums)
     percent = round(100 * (high - low) / mean, 3) if mean else 0.0
-    yield day.line("difficulty_spread_percent", percent, PERCENT, 0, f"{hardest} over {easiest}")
+    least = round(100 * _least_spread(day) / mean, 3) if mean else 0.0
+    yield day.line("difficulty_spread_percent", percent, PERCENT, least or None, f"{hardest} over {easiest}")
     band = terciles(day.pool, [sum(item in row.items for row in day.rotation) for item in range(len(day.pool.items))])
     mixed = [[[band[item] for item in row.items].count(n) for row in day.rotation] for n in range(BANDS)]
     uneven = max(int(sum(calls) % len(calls) > 0) for calls in mixed)
     yield day.line("difficulty_thirds_of_list_spread_calls", max(map(_spread, mixed)), 2, uneven)
     if day.division.calls >= SHORT:
         tilt = _most((abs(halves(day.bits(row))), row.need.id) for row in day.rotation)
-        yield day.line("difficulty_halves_bits", round(tilt[0], 3), BITS, 0, tilt[1])
+        yield day.line("difficulty_halves_bits", round(tilt[0], 3), BITS, _least_tilt(day), tilt[1])
         parts = zip(*(thirds(day.bits(row)) for row in day.rotation), strict=True)
-        yield day.line("difficulty_thirds_of_set_bits", round(max(map(_spread, parts)), 3), BITS, 0)
+        yield day.line("difficulty_thirds_of_set_bits", round(max(map(_spread, parts)), 3), BITS, None)
+
+
+def _least_spread(day: Day) -> float:
+    """A spread of the sums, in bits, that no sets with as hard calls in all can go below.
+
+    All difficulties are whole multiples of some unit. A total that the sets can't share out in whole units leaves one
+    unit between some two of them.
+    """
+    parts = [day.pool.parts[item] for row in day.rotation for item in row.items]
+    unit = gcd(*parts)
+    return unit / UNIT if unit and sum(parts) % (unit * len(day.rotation)) else 0.0
+
+
+def _least_tilt(day: Day) -> float | None:
+    """Halves can't be closer in the worst set, whatever the order: all ways to halve it. None where these are many."""
+    if day.division.calls > FEW_CALLS:
+        return None
+    half = day.division.calls // 2
+    best = [
+        min(abs(halves([*first, *_without(bits, first)])) for first in combinations(bits, half))
+        for bits in map(day.bits, day.rotation)
+    ]
+    return round(max(best), 3)
+
+
+def _without(values: Sequence[float], taken: Sequence[float]) -> list[float]:
+    left = list(values)
+    for value in taken:
+        left.remove(value)
+    return left
 
 
 def _guessing(day: Day) -> FairnessLine:

@@ -17,11 +17,12 @@ from tourney.planning.calls.board import Board
 from tourney.planning.calls.draw import call_set_of
 from tourney.planning.calls.fitting import Beside, Form, Items, NoFit, fit
 from tourney.planning.calls.need import Row, SetNeed
-from tourney.planning.calls.ordering import close_by, order_calls, runs
+from tourney.planning.calls.ordering import Known, order_calls
 from tourney.planning.calls.pool import Pool, pool_of
 from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
 from tourney.planning.calls.selection import fewest_neighbours
+from tourney.planning.calls.sequence import close_by
 from tourney.planning.calls.terms import DEFAULT_GAP
 
 
@@ -63,11 +64,13 @@ class Sealed:
                 cures=("Let the division hear more of the list.",),
                 proven=reason.proven,
             ) from None
-        known_runs = {run for sealed in self.sets for run in runs(self.pool, self.items(sealed))}
+        known = Known()
+        for sealed in self.sets:
+            known.add(self.pool, self.items(sealed))
         made = []
         for one, items in zip(wanted, chosen, strict=True):
             heard = frozenset[int]().union(*(self.items(other) for other in self.beside(one.need, wanted)))
-            row = Row(one.need, order_calls(self.pool, items, known_runs, stream))
+            row = Row(one.need, order_calls(self.pool, items, known, stream))
             spare = draw_reserves(self.pool, row.items, heard, stream)
             made.append(call_set_of(self.division, self.syllabus, self.pool, row, spare))
         return tuple(made)

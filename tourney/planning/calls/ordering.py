@@ -1,129 +1,201 @@
 """The order in which a set is called: no clue from the calls just before, and no part of it harder than another."""
 
-from collections.abc import Collection, Sequence
+from collections.abc import Sequence
+from dataclasses import dataclass, field
 from itertools import pairwise
 from random import Random
 
+import numpy as np
+
 from tourney.planning.calls.exact import APART, crowd_limit
-from tourney.planning.calls.pool import Pool
+from tourney.planning.calls.pool import UNIT, Pool
+from tourney.planning.calls.sequence import (
+    A_DAY,
+    RUN,
+    SHORT,
+    Run,
+    Standing,
+    close_by,
+    edges,
+    least_twice_running,
+    likeness,
+    runs,
+    standing,
+)
 
-CLOSE, TWICE, ALIKE, SAME_RUN, UNEVEN = 1000.0, 100.0, 50.0, 20.0, 10.0  # prices, the dearest first
-RUN = 5  # sections in a row that no two sets of a division share
+CLOSE, TWICE, ALIKE, SAME_RUN, UNEVEN, SAME_ORDER = 1000, 100, 50, 20, 10, 5  # prices, the dearest first
 HALVES, THIRDS = 0.28, 0.13  # bits that two halves, or a third and its set, may differ; the limits are 0.3
-SHORT = 6  # sets of fewer calls have no halves or thirds worth the name
+PARTS, LIKE = 1000, 0.48  # rank correlation of sections between two sets; the limit is 0.5
+DRAWN = 30  # orders drawn to start from, at most
 STARTS = 2  # further searches where the first leaves something amiss
-SWAPS, PATIENCE = 400, 60  # changes tried in one search, for each call; the same without anything better
+SWAPS, PATIENCE, LIGHT = 400, 40, 4  # changes tried in one search, for each call; in vain; in vain for likeness alone
+AT_TROUBLE = 0.8  # part of the changes that begin where something is amiss
+LIKE_FOR_LIKE = 0.4  # part of the changes within a section
 
-Run = tuple[int, ...]
+
+@dataclass
+class Known:
+    """What the sets ordered so far have shown. runs: of sections. standings: of the sections, set after set."""
+
+    runs: set[Run] = field(default_factory=set)
+    standings: list[Standing] = field(default_factory=list)
+
+    def add(self, pool: Pool, row: Sequence[int]) -> None:
+        """One more set, in calling order."""
+        sections = [pool.section[item] for item in row]
+        self.runs.update(runs(sections))
+        if len(row) >= SHORT:
+            self.standings.append(standing(pool, sections))
 
 
-def order_calls(pool: Pool, chosen: Sequence[int], known_runs: set[Run], random: Random) -> tuple[int, ...]:
-    """The items of a set in calling order; known_runs: section runs of earlier sets, gains those of this one.
+def order_calls(pool: Pool, chosen: Sequence[int], known: Known, random: Random) -> tuple[int, ...]:
+    """The items of a set in calling order; known: the sets ordered before, gains this one.
 
     Neighbours are never within three calls of each other, if at most `exact.crowd_limit` of the items have one.
     """
-    task, items = _Ordering(pool, known_runs), sorted(chosen)
-    row = task.search(task.drawn(items, random), random)
+    items = sorted(chosen)
+    best = _searched(_Order(pool, known, _start(pool, items, known, random)), random)
     for _ in range(STARTS):
-        if task.cost(row):
-            row = min(row, task.search(task.drawn(items, random), random), key=task.cost)
+        if best.grave:
+            other = _searched(_Order(pool, known, _start(pool, items, known, random)), random)
+            best = min(best, other, key=lambda order: order.price)
     crowded = [item for item in items if any(other in items for other in pool.near[item])]
-    if close_by(row, pool.near) and len(crowded) <= crowd_limit(len(items)):
-        row = task.search(_far_apart(items, crowded), random)
-    known_runs.update(runs(pool, row))
-    return tuple(row)
+    if close_by(best.row, pool.near) and len(crowded) <= crowd_limit(len(items)):
+        best = _searched(_Order(pool, known, _far_apart(items, crowded)), random)
+    known.add(pool, best.row)
+    return tuple(best.row)
 
 
-def runs(pool: Pool, row: Sequence[int]) -> list[Run]:
-    """Every five sections that follow each other."""
-    sections = [pool.section[item] for item in row]
-    return [tuple(sections[n : n + RUN]) for n in range(len(row) - RUN + 1)]
+class _Order:
+    """Calls in an order, and what is amiss with it, kept up to date swap by swap.
 
+    amiss: prices of what begins at each place: clashes with the next calls, a section twice, a run that is known.
+    grave: price of all that is amiss but the order of the sections as a whole. price: of all.
+    """
 
-def close_by(row: Sequence[int], clashing: Sequence[Collection[int]]) -> int:
-    """Pairs of clashing items less than four places apart."""
-    return sum(other in clashing[item] for at, item in enumerate(row) for other in row[at + 1 : at + APART])
-
-
-def twice_running(sections: Sequence[object]) -> int:
-    """Calls that follow one of their own section."""
-    return sum(before == after for before, after in pairwise(sections))
-
-
-def least_twice_running(sections: Sequence[object]) -> int:
-    """The fewest that these counts allow: the calls of the fullest section less the places between the others."""
-    return max((0, *(2 * sections.count(section) - len(sections) - 1 for section in sections)))
-
-
-def thirds(values: Sequence[float]) -> tuple[float, ...]:
-    """Means of the first, the middle and the last third."""
-    edges = [round(len(values) * n / 3) for n in range(4)]
-    return tuple(mean(values[start:end]) for start, end in pairwise(edges))
-
-
-def halves(values: Sequence[float]) -> float:
-    """Mean of the first half less that of the second."""
-    middle = len(values) // 2
-    return mean(values[:middle]) - mean(values[middle:])
-
-
-def mean(values: Sequence[float]) -> float:
-    """Mean, 0 of nothing."""
-    return sum(values) / len(values) if values else 0.0
-
-
-class _Ordering:
-    """What an order costs. Calls of one set, one search after another."""
-
-    def __init__(self, pool: Pool, known_runs: set[Run]) -> None:
-        self.pool, self.known_runs = pool, known_runs
-
-    def drawn(self, items: list[int], random: Random) -> list[int]:
-        """A random order with no section twice running, as far as the counts allow."""
-        left = {
-            section: [item for item in items if self.pool.section[item] == section] for section in self.pool.section
+    def __init__(self, pool: Pool, known: Known, row: list[int]) -> None:
+        self.pool, self.known, self.row = pool, known, row
+        self.sections = [pool.section[item] for item in row]
+        self.clashes = {
+            item: dict.fromkeys(pool.alike[item], ALIKE) | dict.fromkeys(pool.near[item], CLOSE) for item in row
         }
-        for row in left.values():
-            random.shuffle(row)
-        order: list[int] = []
-        before = -1
-        for still in range(len(items), 0, -1):
-            open_ = [section for section, row in left.items() for _ in row if section != before] or [before]
-            fullest = max(left, key=lambda section: len(left[section]))
-            must = 2 * len(left[fullest]) > still and fullest != before
-            before = fullest if must else random.choice(open_)
-            order.append(left[before].pop())
-        return order
+        self.forced = TWICE * least_twice_running(self.sections)
+        recent = known.standings[-A_DAY:] if len(row) >= SHORT else []
+        self.others = np.array(recent) if recent else None
+        self.parts, self.thirds = pool.parts, list(pairwise(edges(len(row))))
+        self.amiss = [self._from(place) for place in range(len(row))]
+        self.grave = sum(self.amiss) - self.forced + self._unevenness()
+        self.price = self.grave + self._likeness()
 
-    def cost(self, row: Sequence[int]) -> float:
-        """The price of an order; 0 when nothing is amiss."""
-        pool, price = self.pool, CLOSE * close_by(row, self.pool.near)
-        price += ALIKE * close_by(row, pool.alike)
-        sections = [pool.section[item] for item in row]
-        price += TWICE * (twice_running(sections) - least_twice_running(sections))
-        price += SAME_RUN * sum(run in self.known_runs for run in runs(pool, row))
-        if len(row) >= SHORT:
-            bits = [pool.bits[item] for item in row]
-            middle = mean(bits)
-            price += 2 * UNEVEN * max(0.0, abs(halves(bits)) - HALVES)
-            price += UNEVEN * sum(max(0.0, abs(third - middle) - THIRDS) for third in thirds(bits))
-        return price
-
-    def search(self, row: list[int], random: Random) -> list[int]:
-        """Swap two calls at a time as long as it does no harm."""
-        price, idle = self.cost(row), 0
-        for _ in range(SWAPS * len(row)):
-            if not price or idle > PATIENCE * len(row) or len(row) < 2:
+    def swap(self, first: int, second: int) -> bool:
+        """Exchange two calls unless that makes things worse. Whether it made them better."""
+        self._exchange(first, second)
+        amiss = self.amiss
+        # The places next to the calls come first: most changes are no use because a section comes twice running.
+        places = [place - back for back in range(RUN) for place in (first, second)]
+        old = {at: amiss[at] for at in places if at >= 0}
+        grave: float = sum(amiss) - sum(old.values()) - self.forced
+        for at in old:
+            amiss[at] = self._from(at)
+            grave += amiss[at]
+            if grave > self.price:
                 break
-            first, second = random.sample(range(len(row)), 2)
+        else:
+            grave += self._unevenness()
+            if grave <= self.price and (price := grave + self._likeness()) <= self.price:
+                better, self.grave, self.price = price < self.price, grave, price
+                return better
+        self._exchange(first, second)
+        for at, price_before in old.items():
+            amiss[at] = price_before
+        return False
+
+    def _exchange(self, first: int, second: int) -> None:
+        for row in (self.row, self.sections):
             row[first], row[second] = row[second], row[first]
-            now = self.cost(row)
-            idle = 0 if now < price else idle + 1
-            if now <= price:
-                price = now
-            else:
-                row[first], row[second] = row[second], row[first]
-        return row
+
+    def _from(self, place: int) -> int:
+        clashes, sections = self.clashes[self.row[place]], self.sections
+        price = 0
+        for other in self.row[place + 1 : place + APART]:
+            price += clashes.get(other, 0)
+        run = tuple(sections[place : place + RUN])
+        if len(run) > 1 and run[0] == run[1]:
+            price += TWICE
+        return price + SAME_RUN * (run in self.known.runs)
+
+    def _unevenness(self) -> float:
+        """Halves and thirds that are not as hard as each other."""
+        calls = len(self.row)
+        if calls < SHORT:
+            return 0.0
+        bits, half = [self.parts[item] for item in self.row], calls // 2
+        whole, first = sum(bits), sum(bits[:half])
+        tilt = abs(first / half - (whole - first) / (calls - half)) / UNIT
+        price = 2 * max(0.0, tilt - HALVES)
+        for start, end in self.thirds:
+            off = abs(sum(bits[start:end]) / (end - start) - whole / calls) / UNIT
+            price += max(0.0, off - THIRDS)
+        return UNEVEN * price
+
+    def _likeness(self) -> float:
+        """Sets whose sections come in much the same order."""
+        if self.others is None:
+            return 0.0
+        found = likeness(standing(self.pool, self.sections), self.others)
+        over = np.maximum(np.floor(PARTS * found).astype(np.int64) - round(PARTS * LIKE), 0)
+        return SAME_ORDER * int(over.sum()) / PARTS
+
+
+def _start(pool: Pool, items: Sequence[int], known: Known, random: Random) -> list[int]:
+    """The first order drawn that has no known run, or the last one drawn."""
+    for _ in range(DRAWN):
+        row = _drawn(pool, items, known, random)
+        if known.runs.isdisjoint(runs([pool.section[item] for item in row])):
+            break
+    return row
+
+
+def _drawn(pool: Pool, items: Sequence[int], known: Known, random: Random) -> list[int]:
+    """A random order with no section twice running, as far as the counts allow, and no known run if chance allows."""
+    left: dict[int, list[int]] = {}
+    for item in items:
+        left.setdefault(pool.section[item], []).append(item)
+    for row in left.values():
+        random.shuffle(row)
+    order: list[int] = []
+    sections: list[int] = []
+    for still in range(len(items), 0, -1):
+        before = sections[-1] if sections else -1
+        fullest = max(left, key=lambda section: len(left[section]))
+        if 2 * len(left[fullest]) > still and fullest != before:
+            sections.append(fullest)
+        else:
+            last = tuple(sections[1 - RUN :])
+            others = [section for section, row in left.items() for _ in row if section != before]
+            fresh = [section for section in others if (*last, section) not in known.runs]
+            sections.append(random.choice(fresh or others or [before]))
+        order.append(left[sections[-1]].pop())
+    return order
+
+
+def _searched(order: _Order, random: Random) -> _Order:
+    """Swap two calls at a time as long as it does no harm, mostly one where something is amiss."""
+    calls, idle = len(order.row), 0
+    for _ in range(SWAPS * calls):
+        if not order.price or idle > (PATIENCE if order.grave else LIGHT) * calls or calls < 2:
+            break
+        troubled = [place for place, price in enumerate(order.amiss) if price]
+        if troubled and random.random() < AT_TROUBLE:
+            first = min(calls - 1, random.choice(troubled) + random.randrange(RUN))
+        else:
+            first = random.randrange(calls)
+        second = random.randrange(calls - 1)
+        second += second >= first
+        if order.grave and random.random() < LIKE_FOR_LIKE:  # which leaves the order of the sections as it is
+            second = random.choice([place for place in range(calls) if order.sections[place] == order.sections[first]])
+        idle = 0 if order.swap(first, second) else idle + 1
+    return order
 
 
 def _far_apart(items: list[int], crowded: list[int]) -> list[int]:

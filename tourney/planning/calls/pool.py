@@ -7,6 +7,8 @@ from functools import cached_property
 from tourney.canon.syllabus import Item, Syllabus
 from tourney.model.event import Division
 
+UNIT = 10**6  # parts of a bit: whole numbers add up to the same on any machine
+
 Counts = tuple[int, ...]  # calls a section, in the order of the pool's sections
 
 
@@ -45,6 +47,11 @@ class Pool:
     def bits(self) -> tuple[float, ...]:
         """Difficulty of each item."""
         return tuple(item.difficulty for item in self.items)
+
+    @cached_property
+    def parts(self) -> tuple[int, ...]:
+        """Difficulty of each item in millionths of a bit."""
+        return tuple(round(UNIT * bits) for bits in self.bits)
 
     @cached_property
     def joined(self) -> tuple[bool, ...]:

@@ -15,26 +15,30 @@ def draw_reserves(pool: Pool, chosen: Sequence[int], heard: Collection[int], ran
     Of these, first those of sections without a spare, then those that are no neighbours of the set's calls and not
     heard just before or after (`heard`), then those that can replace most calls. Fewer where the sections are used up.
     """
-    sections = {pool.section[item] for item in chosen}
-    free = [item for item in range(len(pool.items)) if pool.section[item] in sections and item not in chosen]
+    held: dict[int, list[int]] = {}
+    for item in chosen:
+        held.setdefault(pool.section[item], []).append(item)
+    free = [item for section in sorted(held) for item in pool.members[section] if item not in held[section]]
     random.shuffle(free)
+    fit = {item: sum(_like(pool, item, other) for other in held[pool.section[item]]) for item in free}
     spare: list[int] = []
     while free and len(spare) < RESERVES:
-        spare.append(min(free, key=lambda item: _price(pool, item, chosen, heard, spare)))
-        free.remove(spare[-1])
+        called, spared = {*chosen, *spare}, {pool.section[other] for other in spare}
+        # Fit for nothing; of a section that has a spare; a neighbour of what may be called; heard lately; fit for few.
+        prices = [
+            (
+                not fit[item],
+                pool.section[item] in spared,
+                not called.isdisjoint(pool.near[item]),
+                item in heard,
+                -fit[item],
+            )
+            for item in free
+        ]
+        spare.append(free.pop(prices.index(min(prices))))
     return tuple(spare)
 
 
-def _price(
-    pool: Pool, item: int, chosen: Sequence[int], heard: Collection[int], spare: Sequence[int]
-) -> tuple[bool, bool, bool, bool, int]:
-    """Fit for nothing; of a section that has a spare; a neighbour of what may be called; heard lately; fit for few."""
-    fit = sum(_like(pool, item, other) for other in chosen)
-    near = any(other in chosen or other in spare for other in pool.near[item])
-    again = pool.section[item] in {pool.section[other] for other in spare}
-    return not fit, again, near, item in heard, -fit
-
-
 def _like(pool: Pool, one: int, other: int) -> bool:
-    same = (pool.section[one], pool.items[one].kind) == (pool.section[other], pool.items[other].kind)
-    return same and abs(pool.bits[one] - pool.bits[other]) <= BAND
+    """Of the same kind and about as hard."""
+    return pool.items[one].kind == pool.items[other].kind and abs(pool.bits[one] - pool.bits[other]) <= BAND

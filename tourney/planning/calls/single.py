@@ -9,10 +9,10 @@ from tourney.planning.calls.assembly import NEIGHBOUR, NoRoom
 from tourney.planning.calls.balance import Balance
 from tourney.planning.calls.board import Board
 from tourney.planning.calls.exact import APART
-from tourney.planning.calls.ordering import close_by
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.profile import Profile
 from tourney.planning.calls.selection import select
+from tourney.planning.calls.sequence import close_by
 
 STARTS = 8
 HEARD = 1e3  # price of an item that was heard just before, against what is drawn

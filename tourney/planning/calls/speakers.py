@@ -8,7 +8,7 @@ from random import Random
 from tourney.draw import Draw
 from tourney.model.calls import CallSet, Speakers
 from tourney.model.plan import Heat
-from tourney.planning.calls.ordering import mean
+from tourney.planning.calls.sequence import mean
 
 SHUFFLES = 8  # orders drawn for a heat, of which the fairest is kept
 
