@@ -25,7 +25,7 @@ from tourney.papers.review_page import review_pages
 from tourney.papers.review_views import ClubReview, club_reviews
 from tourney.papers.review_words import NOTHING_YET
 from tourney.papers.views import Hall
-from tourney.review.calibration import calibrate
+from tourney.review.calibration import Calibrated, Calibration, calibrate
 from tourney.review.items import item_reviews
 from tourney.review.judges import allowances, judge_reviews
 from tourney.review.panels import agreements, pairs
@@ -225,11 +225,14 @@ def test_difficulty_is_an_open_table(final: Reviews, written: Path) -> None:
     assert content == difficulty_csv(final.calibration) and content.startswith("item,difficulty,se,heard\r\n")
     rows = list(csv.DictReader(StringIO(content)))
     assert [row["item"] for row in rows] == [item.id for item in final.day.syllabus.items]
-    assert all(
-        float(row["se"]) > 0 and float(row["difficulty"]) == pytest.approx(one.difficulty, abs=6e-5)
-        for row, one in zip(rows, final.calibration.items, strict=True)
-    )
+    for row, one in zip(rows, final.calibration.items, strict=True):
+        assert float(row["difficulty"]) == pytest.approx(max(0, one.difficulty), abs=6e-5) and float(row["se"]) > 0
     assert sum(int(row["heard"]) for row in rows) == sum(one.found.calls for one in final.items)
+
+
+def test_no_item_is_easier_than_the_scale_goes() -> None:
+    easy = Calibration((Calibrated("GEN", 0.1, -0.4, 0.2, 90, 90),), 0.6, 1.0, 1.0)
+    assert difficulty_csv(easy) == "item,difficulty,se,heard\r\nGEN,0.0000,0.2000,90\r\n"
 
 
 def test_the_private_workbooks_can_be_filtered(final: Reviews, tmp_path: Path) -> None:

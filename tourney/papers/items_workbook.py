@@ -83,12 +83,15 @@ def write_items_workbook(
 
 
 def difficulty_csv(calibration: Calibration) -> str:
-    """Every item with its difficulty in bits, what is left in doubt, and by how many it was heard (RFC 4180)."""
+    """Every item with its difficulty in bits, what is left in doubt, and by how many it was heard (RFC 4180).
+
+    The scale of a syllabus begins at 0 bits; an item that proved easier stands there as 0.
+    """
     lines = StringIO(newline="")
     write = csv.writer(lines)
     write.writerow(("item", "difficulty", "se", "heard"))
     for one in calibration.items:
-        write.writerow((one.item, f"{one.difficulty:.4f}", f"{one.se:.4f}", one.heard))
+        write.writerow((one.item, f"{max(0.0, one.difficulty):.4f}", f"{one.se:.4f}", one.heard))
     return lines.getvalue()
 
 
