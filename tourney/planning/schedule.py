@@ -71,7 +71,7 @@ def saved_by_one_more_room(schedule: Schedule, event: Event, draw: Draw) -> int:
     larger = event.model_copy(update={"rooms": (*event.rooms, roomiest)})
     if finish_bound(schedule.meetings, len(larger.rooms), event.day) >= schedule.finish:
         return 0
-    timetable = set_times(schedule.meetings, larger, draw.stream("timetable", "one more room"))
+    timetable = set_times(schedule.meetings, larger, draw.stream("timetable", "one more room"), starts=1)
     return max(0, schedule.finish - timetable.finish)
 
 

@@ -21,21 +21,26 @@ Numbers = NDArray[np.int64]
 
 
 def spread(
-    meetings: Sequence[Meeting], parts: Sequence[Sequence[int]], counts: Counts, day: Day, random: Random
+    meetings: Sequence[Meeting],
+    parts: Sequence[Sequence[int]],
+    counts: Counts,
+    day: Day,
+    random: Random,
+    starts: int = STARTS,
 ) -> list[int]:
     """The wave of each meeting, from 0. parts: the meetings of each block; counts: how many of them in each wave.
 
     Divisions share no team, and in a round a team has one heat: so the best waves for one part, given all others, are
     a cheapest flow from heats to waves. Part after part is placed so until nothing gets better, from several drawn
-    beginnings.
+    beginnings, at most so many `starts`.
     """
     wave_of = [0] * len(meetings)
-    ends, starts = _times(meetings, parts, counts, day)
+    ends, begins = _times(meetings, parts, counts, day)
     for division in sorted({meetings[part[0]].division for part in parts}):
         own = [n for n, part in enumerate(parts) if meetings[part[0]].division == division]
         own.sort(key=lambda n: meetings[parts[n][0]].round)
-        best = _Division(meetings, [parts[n] for n in own], [counts[n] for n in own], starts, ends, day.rest)
-        for meeting, wave in best.placed(random).items():
+        best = _Division(meetings, [parts[n] for n in own], [counts[n] for n in own], begins, ends, day.rest)
+        for meeting, wave in best.placed(random, starts).items():
             wave_of[meeting] = wave
     return wave_of
 
@@ -82,10 +87,10 @@ class _Division:
         self.aim = round(2 * float(waves[-1].mean() - waves[0].mean()))
         self.where = np.full((len(team), len(rounds)), NOWHERE, dtype=np.int64)
 
-    def placed(self, random: Random) -> dict[int, int]:
-        """Meeting -> wave, the best of all beginnings."""
+    def placed(self, random: Random, starts: int) -> dict[int, int]:
+        """Meeting -> wave, the best of at most so many beginnings."""
         heats = sum(map(len, self.parts))
-        found = [self._begun(random) for _ in range(max(1, min(STARTS, EFFORT // heats)))]
+        found = [self._begun(random) for _ in range(max(1, min(starts, EFFORT // heats)))]
         return min(found, key=lambda end: end[0])[1]
 
     def _begun(self, random: Random) -> tuple[int, dict[int, int]]:

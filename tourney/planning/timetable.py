@@ -8,7 +8,7 @@ from tourney.errors import Refusal, Shortage
 from tourney.model.event import Event, Room
 from tourney.planning.blocks import Block, lay_blocks
 from tourney.planning.clock import Meeting, finish_bound, wave_times
-from tourney.planning.spread import spread
+from tourney.planning.spread import STARTS, spread
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,9 +29,10 @@ class Timetable:
         return self.starts[-1] + self.minutes[-1] if self.starts else 0
 
 
-def set_times(meetings: Sequence[Meeting], event: Event, random: Random) -> Timetable:
+def set_times(meetings: Sequence[Meeting], event: Event, random: Random, starts: int = STARTS) -> Timetable:
     """Lay out all heats. Wanted in this order: an early finish, few call sets, even waiting, early and late shared out.
 
+    starts: how often the heats of a division are begun to be placed; 1 is enough where the finish alone is wanted.
     Rules: one heat a room and wave; rounds of a division in order and never two in a wave; rest; lines fit their room.
     Raises Refusal when a line fits no room.
     """
@@ -48,13 +49,13 @@ def set_times(meetings: Sequence[Meeting], event: Event, random: Random) -> Time
 
     def laid_out(cautious: bool) -> Timetable:
         counts = lay_blocks(blocks, len(event.rooms), event.day, bound, random, cautious=cautious)
-        wave_of = spread(meetings, list(parts.values()), counts, event.day, random)
+        wave_of = spread(meetings, list(parts.values()), counts, event.day, random, starts)
         by_wave: dict[int, list[Meeting]] = {}
         for meeting, wave in zip(meetings, wave_of, strict=True):
             by_wave.setdefault(wave, []).append(meeting)
         waves = tuple(tuple(by_wave[wave]) for wave in sorted(by_wave))
-        starts, minutes = wave_times(waves, event.day)
-        return Timetable(waves, tuple(starts), tuple(minutes), bound)
+        begins, minutes = wave_times(waves, event.day)
+        return Timetable(waves, tuple(begins), tuple(minutes), bound)
 
     close = laid_out(cautious=False)
     if close.finish <= bound:
