@@ -8,6 +8,7 @@ from typing import Literal
 
 import numpy as np
 
+from tourney.planning.rotation.found import found_rounds
 from tourney.planning.rotation.matching import matched_rounds
 from tourney.planning.rotation.measure import Measures, measure, own_club_bound
 from tourney.planning.rotation.patterns import Pattern, known_patterns
@@ -93,6 +94,9 @@ def _best(clubs: Mapping[str, str], rounds: int, size: int, random: Random) -> D
 
 
 def _candidates(clubs: Mapping[str, str], rounds: int, size: int, random: Random) -> Iterator[Drawn]:
+    found = found_rounds(clubs, rounds, size, random)
+    if found:
+        yield found
     for pattern in known_patterns(len(clubs), size, rounds, random):
         random.shuffle(pattern)
         if size == 2 and len(clubs) % 2 and len(pattern) < min(rounds, len(clubs)):
