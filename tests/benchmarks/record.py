@@ -1,9 +1,10 @@
 """What the record survives: kills, a full disk, a read-only folder, two desks at once. Writes record.md.
 
-python tests/benchmarks/record.py [KILLS] [RULINGS] returns 1 when anything was lost. For Linux; the full disk and the
+python -m tests.benchmarks.record [STORE] [PART ...] returns 1 when anything was lost. STORE: SQLite, PostgreSQL; PART:
+disks, commands, kills, desks. Rows of what was not asked for stay as they are. For Linux; the full disk and the
 read-only folder need the right to mount (root), PostgreSQL its programs: what is missing here is said in the table.
-A kill is SIGKILL to a process that writes without pause, at a random moment; the processes are forked, so that
-all moments fall into writing. The numbers are drawn from one seed, but what they hit depends on the machine.
+A kill is SIGKILL at a random moment: to whole commands, and to a process that writes without pause; that one is forked,
+so that all moments fall into writing. The numbers are drawn from one seed, what they hit depends on the machine.
 """
 
 import importlib.util
@@ -15,7 +16,7 @@ import signal
 import subprocess
 import sys
 import time
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Collection, Iterator
 from contextlib import contextmanager, suppress
 from datetime import UTC, datetime
 from functools import partial
@@ -25,6 +26,7 @@ from typing import NamedTuple
 
 from sqlalchemy import create_engine
 
+from tests.benchmarks.killed_commands import killed_commands
 from tourney.day.rehearse import rehearse
 from tourney.day.results import results
 from tourney.day.state import read_day
@@ -40,6 +42,10 @@ HERE = Path(__file__).parent
 LONGEST = 0.12  # seconds before a kill, at most
 FILE = bytes(range(256)) * 400  # a received workbook of 100 kB
 MOMENTS = 20  # of a full disk, and of a read-only folder
+KILLS, RULINGS = 200, 2000
+STORES = ("SQLite", "PostgreSQL")
+PARTS = ("disks", "commands", "kills", "desks")
+TABLE = HERE / "record.md"
 
 Store = Path | str
 
@@ -221,40 +227,58 @@ def played(into: Path, address: str | None) -> Path:
     return into / "day"
 
 
-def table(lines: list[Line]) -> str:
-    """The lines as Markdown."""
+def tried(here: Path, name: str, store: str | None, wanted: Collection[str]) -> Iterator[Line]:
+    """What one kind of store has to survive. store: the server's address, None for a file. wanted: of PARTS."""
+    here.mkdir()
+    day = played(here, store)
+    where = store or day / "record.sqlite"
+    if store is None and "disks" in wanted:
+        for what in ("full disk", "read-only folder"):
+            yield bad_disk(day, here / what, what)
+    if "commands" in wanted:
+        commands = killed_commands(day, name, KILLS)
+        yield Line("kill -9 of whole `tourney collect` and `tourney rule` commands", name, *commands)
+    if "kills" in wanted:
+        yield killed(day, where, name, KILLS)
+    if "desks" in wanted:
+        yield two_desks(where, name, RULINGS)
+
+
+def row(line: Line) -> str:
+    """A line as Markdown."""
+    found = "not tried here" if line.lost is None else str(line.lost)
+    return f"| {line.what} | {line.store} | {line.tried:,} | {line.acknowledged:,} | {found} |"
+
+
+def with_rows(new: list[str]) -> str:
+    """The table with these rows, each in the place of an earlier one of the same matter and store."""
+    text = TABLE.read_text(encoding="utf-8") if TABLE.exists() else ""
+    rows = {tuple(line.split(" | ")[:2]): line for line in text.splitlines() if line.endswith(" |")}
+    rows |= {tuple(line.split(" | ")[:2]): line for line in new}
     machine = f"{platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}"
     head = f"# What the record survives\n\nMeasured {datetime.now(UTC):%Y-%m-%d} on {machine}.\n\n"
-    rows = ["| what | record in | times | acknowledged | lost or broken |", "|---|---|---:|---:|---:|"]
-    for line in lines:
-        found = "not tried here" if line.lost is None else str(line.lost)
-        rows.append(f"| {line.what} | {line.store} | {line.tried:,} | {line.acknowledged:,} | {found} |")
-    return head + "\n".join(rows) + "\n"
+    columns = ["| what | record in | times | acknowledged | lost or broken |", "|---|---|---:|---:|---:|"]
+    found = sorted(line for line in rows.values() if line not in columns)
+    return head + "\n".join([*columns, *found]) + "\n"
 
 
-def main(kills: int = 200, rulings: int = 2000) -> int:
-    """Try everything; 1 when anything was lost."""
-    lines = []
+def main(*words: str) -> int:
+    """Try what is asked for, or everything, and write it into the table; 1 when anything was lost."""
+    stores = [word for word in words if word in STORES] or STORES
+    wanted = [word for word in words if word in PARTS] or PARTS
+    lines: list[Line] = []
     with TemporaryDirectory() as work, postgresql() as address:
-        here = Path(work)
-        for name, store in (("SQLite", None), ("PostgreSQL", address)):
+        for name in stores:
+            store = address if name == "PostgreSQL" else None
             if name == "PostgreSQL" and store is None:
-                lines += [Line("kill -9 and two desks", name, 0, 0, None)]
+                lines.append(Line("kill -9 and two desks", name, 0, 0, None))
                 continue
-            (here / name).mkdir()
-            day = played(here / name, store)
-            if store is None:
-                for what in ("full disk", "read-only folder"):
-                    lines.append(bad_disk(day, here / what, what))
-            where = store or day / "record.sqlite"
-            lines.append(two_desks(where, name, rulings))
-            lines.append(killed(day, where, name, kills))
-            print(lines[-1], flush=True)
-    text = table(lines)
-    (HERE / "record.md").write_text(text, encoding="utf-8")
-    print(text)
+            for line in tried(Path(work) / name, name, store, wanted):
+                lines.append(line)
+                print(row(line), flush=True)
+    TABLE.write_text(with_rows([row(line) for line in lines]), encoding="utf-8")
     return int(any(line.lost for line in lines))
 
 
 if __name__ == "__main__":
-    sys.exit(main(*map(int, sys.argv[1:])))
+    sys.exit(main(*sys.argv[1:]))

@@ -29,6 +29,7 @@ SHOWN = (
     ("papers/callers/practice_calls.html", 0),
     ("papers/callers/drill_off/Junior.html", 0),
     ("papers/callers/drill_off/Junior.html", 1),
+    ("papers/callers/reserve/Junior.html", 0),
     ("papers/clubs/Ambersluice_Club.html", 0),
     ("papers/clubs/Ambersluice_Club.html", 1),
     ("papers/officials/briefing.html", 0),
@@ -59,10 +60,10 @@ def main() -> None:
         sheet = _workbook_page(day / "papers/judges/Lamp_Room.xlsx", 1)
         standings = _workbook_page(day / "results/results.xlsx", 2)
         pages = list(_sheets(browser, day))
-        _compose(browser, "score_sheet.png", [sheet], WIDTH, 0.72)
-        _compose(browser, "schedule.png", [pages[0]], WIDTH, 1.0)
-        _compose(browser, "results.png", [standings], WIDTH, 0.62)
-        _compose(browser, "contact_sheet.png", [*pages, sheet, standings], THUMB, 1.0)
+        _compose(browser, "score_sheet.png", [sheet], WIDTH, (0, 0, 1, 0.72))
+        _compose(browser, "schedule.png", [pages[0]], WIDTH)
+        _compose(browser, "results.png", [standings], round(WIDTH / 0.8), (0.03, 0.05, 0.83, 0.48))
+        _compose(browser, "contact_sheet.png", [*pages, sheet, standings], THUMB)
         browser.close()
 
 
@@ -88,8 +89,13 @@ def _sheets(browser: Browser, day: Path) -> Iterator[bytes]:
     tab.close()
 
 
-def _compose(browser: Browser, name: str, images: list[bytes], width: int, kept: float) -> None:
-    """Write one picture. width: of a page held upright, or of a single one. kept: part of the height, from above."""
+def _compose(
+    browser: Browser, name: str, images: list[bytes], width: int, kept: tuple[float, float, float, float] = (0, 0, 1, 1)
+) -> None:
+    """Write one picture. width: of a page held upright, or of a single one, in px.
+
+    kept: its left, upper, right and lower edge, in parts of the whole.
+    """
     alone = len(images) == 1
     tab = browser.new_page(viewport={"width": width if alone else 7 * (width + 12) + 12, "height": 100})
     parts = "".join(f'<img src="data:image/png;base64,{base64.b64encode(image).decode()}">' for image in images)
@@ -100,8 +106,14 @@ def _compose(browser: Browser, name: str, images: list[bytes], width: int, kept:
     )
     box = tab.locator("body").bounding_box()
     assert box is not None
-    across, along = box["width"] + 2 * box["x"], (box["height"] + 2 * box["y"]) * kept
-    clip: FloatRect = {"x": 0, "y": 0, "width": across, "height": along}
+    across, along = box["width"] + 2 * box["x"], box["height"] + 2 * box["y"]
+    left, top, right, bottom = kept
+    clip: FloatRect = {
+        "x": across * left,
+        "y": along * top,
+        "width": across * (right - left),
+        "height": along * (bottom - top),
+    }
     tab.screenshot(path=PICTURES / name, full_page=True, clip=clip)
     tab.close()
 

@@ -30,7 +30,7 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
 
     FileTrouble when a named file can't be read or the record can't be written: nothing is taken then.
     """
-    from tourney.intake.reader import start_reading
+    from tourney.intake.reader import AT_ONCE, start_reading
 
     start_reading()  # it gets ready while everything else is loaded
     from tourney.day.state import read_day
@@ -53,8 +53,8 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
         said = read_returned(*file, day.plan)
         return ReceivedFile(*file, said.readings, said.totals)
 
-    with ThreadPoolExecutor(2) as pair:  # one file is opened while the one before is looked through
-        collected = collecting(day.state, list(pair.map(received, contents)))
+    with ThreadPoolExecutor(AT_ONCE + 1) as team:  # files are opened while one before them is looked through
+        collected = collecting(day.state, list(team.map(received, contents)))
     if collected.entries:
         with Journal.open(where.record(day.plan.event)) as journal:
             journal.append_all(collected.entries, at=now, files=collected.files)

@@ -1,4 +1,4 @@
-"""The one way to open a workbook that came from outside: in a process of its own, with limits.
+"""The one way to open a workbook that came from outside: in a process beside ours, with limits.
 
 Whatever is in the file, a loop without end, a flood of memory or a crash of a library ends that process and becomes
 one sentence; the next file gets a new process. What comes back from it is JSON: data, never code.
@@ -10,9 +10,10 @@ import os
 import struct
 import subprocess
 import sys
-from collections.abc import Callable, Iterable
-from contextlib import suppress
+from collections.abc import Callable, Iterable, Iterator
+from contextlib import contextmanager, suppress
 from datetime import date, datetime, time
+from queue import LifoQueue
 from threading import Event, Lock, Timer
 from typing import IO, Any
 
@@ -38,6 +39,7 @@ class Worker:
     def __init__(self, seconds: float = SECONDS) -> None:
         self._seconds = seconds
         self._process: subprocess.Popen[bytes] | None = None
+        atexit.register(self.close)
         self._one_at_a_time = Lock()
 
     def start(self) -> None:
@@ -84,18 +86,31 @@ class Worker:
             self._process = None
 
 
-_WORKER = Worker()
-atexit.register(_WORKER.close)
+AT_ONCE = 2  # files; each is read in a process of its own
+_FREE: LifoQueue[Worker] = LifoQueue()  # who read last reads next: a second process starts when two files are asked for
+for _ in range(AT_ONCE):
+    _FREE.put(Worker())
+
+
+@contextmanager
+def _worker() -> Iterator[Worker]:
+    worker = _FREE.get()
+    try:
+        yield worker
+    finally:
+        _FREE.put(worker)
 
 
 def start_reading() -> None:
-    """Start the process now: it is ready when the first file comes."""
-    _WORKER.start()
+    """Start a process now: it is ready when the first file comes."""
+    with _worker() as worker:
+        worker.start()
 
 
 def open_workbook(content: bytes) -> tuple[Grid, ...]:
     """All sheets of a workbook: .xlsx, .xlsm, .ods or .xls. Unreadable when it is anything else, or too much."""
-    return _WORKER.read(content)
+    with _worker() as worker:
+        return worker.read(content)
 
 
 def _started() -> "subprocess.Popen[bytes]":
