@@ -225,3 +225,31 @@ def test_a_correction_names_the_heats_that_hang_on_it(tourney: Tourney, day: Pat
     assert set(before.teams) != set(after.teams) and after.since == read_day(day).plan.revision
     assert winner not in after.teams
     results(day, hands.now)
+
+
+def test_who_goes_on_to_the_next_level_is_entered_in_our_own_form(
+    tourney: Tourney, day: Path, hands: Hands, tmp_path: Path
+) -> None:
+    assert tourney("finals", day).code == 0
+    hands.play_finals(tourney)
+    assert list((day / "results" / "onward").glob("*.xlsx"))
+    onward = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "onward"))
+    shutil.rmtree(onward / "entries")
+    shutil.copytree(day / "results" / "onward", onward / "entries")
+    (onward / "entries" / ".tourney-papers.json").unlink()
+    settings = onward / "event.toml"
+    settings.write_text(
+        settings.read_text(encoding="utf-8").replace("ages = [9, 13]", "grades = [1, 9]"), encoding="utf-8"
+    )
+    faults = tourney("check", onward, "--json").document["faults"]
+    assert {fault["where"].split("!")[0] for fault in faults} <= {"Entries"}
+    assert all("grade" in fault["message"] for fault in faults)  # all that the club still has to add
+
+
+@pytest.mark.usefixtures("hands")
+def test_papers_and_verify_know_the_heats_of_finals(tourney: Tourney, day: Path) -> None:
+    assert tourney("finals", day).code == 0
+    assert tourney("papers", day).code == 0
+    assert "O-F1-1" in (day / "papers" / "judges" / "Small_Hall.html").read_text(encoding="utf-8")
+    lines = {line["name"]: line["status"] for line in tourney("verify", day, "--json").document["lines"]}
+    assert {lines[name] for name in lines if name.startswith("finals_")} == {"kept"}

@@ -293,10 +293,11 @@ def _told(going: Iterable["Progress"]) -> tuple[DivisionFinals, ...]:
 
 
 def _written(folder: Path, day: "PlannedDay", told: FinalsDay) -> tuple[str, ...]:
-    """results/finals.json, and the bracket of each division as a page and as a worksheet."""
+    """results/: finals.json, a page a bracket, and once all is decided the entries onward; brackets as worksheets."""
     from tourney.files import write_json, write_text
     from tourney.papers.bracket_page import bracket_page
     from tourney.papers.finals_pack import write_brackets
+    from tourney.papers.onward import write_onward
     from tourney.record.folder import EventFiles
 
     where = EventFiles(folder).results
@@ -310,4 +311,6 @@ def _written(folder: Path, day: "PlannedDay", told: FinalsDay) -> tuple[str, ...
         write_text(where / page.path, page.html)
         names.append(page.path)
     book = write_brackets(folder, day.plan, brackets, told.team_names)
-    return (*(f"results/{name}" for name in names), *book.files)
+    places = {team: place for found in told.divisions if found.over for place, team in found.places}
+    onward = write_onward(where, day.roster, places).files if places else ()
+    return (*(f"results/{name}" for name in (*names, *onward)), *book.files)

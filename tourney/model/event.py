@@ -178,7 +178,7 @@ class Division(Table):
     )
     advance: int = Field(3, ge=0, description="teams that reach the finals")
     advance_per_club: int = Field(2, ge=1, description="most of them from one club")
-    finals: Literal["line", "knockout", "double_knockout", "last_out", "none"] = Field(
+    finals: Literal["line", "knockout", "double_knockout", "placement", "last_out", "none"] = Field(
         "line", description="kind of finals"
     )
     bands: tuple[Band, ...] = Field(

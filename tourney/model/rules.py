@@ -61,6 +61,7 @@ _FINALS = {
     "line": "The finalists stand in one line.",
     "knockout": "The finals are a knock-out: who loses a heat is out.",
     "double_knockout": "The finals are a double knock-out: who loses two heats is out.",
+    "placement": "The finals are a knock-out in which losers go on, so that every place is decided.",
     "last_out": "The finalists stand in one line, and the lowest leaves after each set.",
     "none": "There are no finals.",
 }

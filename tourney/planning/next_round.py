@@ -107,7 +107,7 @@ def _extended(plan: Plan, roster: Roster, division: str, heats: Sequence[Heat], 
 def _measured(plan: Plan, roster: Roster) -> tuple[FairnessLine, ...]:
     """The fairness page anew, but for what a further round does not touch: the calls, and when the day ends."""
     last = max(wave.end for wave in plan.waves)
-    measured = Fairness(plan.event, roster, plan.waves, plan.heats, plan.byes, last).lines()
+    measured = Fairness(plan.event, roster, plan.waves, plan.rotation, plan.byes, last).lines()
     fresh = [line for line in measured if line.property != "finish"]
     again = {(line.property, line.scope) for line in fresh}
     return (*fresh, *(line for line in plan.fairness if (line.property, line.scope) not in again))

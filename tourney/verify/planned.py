@@ -9,6 +9,7 @@ from tourney.verify.calls import call_lines
 from tourney.verify.draw import draw_lines
 from tourney.verify.duties import duty_lines
 from tourney.verify.figures import figure_lines
+from tourney.verify.finals import finals_lines
 from tourney.verify.hours import hour_lines
 from tourney.verify.line import Line
 from tourney.verify.plan import known, plan_lines
@@ -25,7 +26,7 @@ def planned_lines(
     yield from draw_lines(*documents, secret)
     yield from plan_lines(plan)
     if known(plan):
-        for part in (duty_lines, hour_lines, figure_lines):
+        for part in (duty_lines, hour_lines, figure_lines, finals_lines):
             yield from part(plan)
         if {sealed.id for sealed in plan.call_sets} == book.set.keys():
             yield from call_lines(plan, book, listing)

@@ -22,7 +22,7 @@ from tourney.planning.fairness import Fairness
 
 def fairness_of(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus, old: Plan) -> tuple[FairnessLine, ...]:
     """All lines. Those about the calls of a division whose sets are the same as before stay as they are."""
-    day = Fairness(plan.event, roster, plan.waves, plan.heats, plan.byes, _finish_bound(plan, old)).lines()
+    day = Fairness(plan.event, roster, plan.waves, plan.rotation, plan.byes, _finish_bound(plan, old)).lines()
     measured = {(line.property, line.scope) for line in day}
     before = [line for line in old.fairness if (line.property, line.scope) not in measured]
     known = {sealed.id for sealed in old.call_sets}
