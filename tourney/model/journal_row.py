@@ -18,3 +18,11 @@ class StoredRow:
     document: str
     previous: str
     hash: str
+
+    @property
+    def values(self) -> dict[str, str | int]:
+        """Each by its name, in the order above."""
+        return {
+            "seq": self.seq, "at": self.at, "kind": self.kind, "by": self.by, "document": self.document,
+            "previous": self.previous, "hash": self.hash,
+        }  # fmt: skip

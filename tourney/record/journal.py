@@ -3,7 +3,6 @@
 import hashlib
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from contextlib import contextmanager
-from dataclasses import asdict
 from datetime import UTC, datetime
 from pathlib import Path
 from types import TracebackType
@@ -199,7 +198,7 @@ def _add(connection: Connection, entries: Iterable[Entry], at: datetime) -> tupl
         added.append(chained(seq, at, entry.kind, entry.by, text, previous))
         previous = added[-1].hash
     if added:
-        connection.execute(insert(JOURNAL), [asdict(row) for row in added])
+        connection.execute(insert(JOURNAL), [row.values for row in added])
     return tuple(row.seq for row in added)
 
 

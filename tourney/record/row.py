@@ -2,7 +2,7 @@
 
 import hashlib
 import json
-from dataclasses import asdict, dataclass, replace
+from dataclasses import dataclass, replace
 from datetime import datetime
 from typing import Any
 
@@ -49,6 +49,6 @@ def canonical(document: Any) -> str:
 def chained(seq: int, at: datetime, kind: str, by: str, document: str, previous: str) -> StoredRow:
     """The row with its hash: over all that it says and the hash of the row before."""
     row = StoredRow(seq, at.isoformat(), kind, by, document, previous, "")
-    words = asdict(row)
+    words = row.values
     del words["hash"]
     return replace(row, hash=hashlib.sha256(canonical(words).encode()).hexdigest())
