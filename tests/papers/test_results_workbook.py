@@ -4,6 +4,7 @@ from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
+from zipfile import ZipFile
 
 import pytest
 from openpyxl import Workbook, load_workbook
@@ -70,6 +71,7 @@ def test_tabs(workbook: Workbook) -> None:
     expected = [
         "Read me",
         "Junior",
+        "Charts",
         "Junior contestants",
         "Raw marks",
         "Corrections",
@@ -150,8 +152,16 @@ def test_fairness_and_rules_are_there(workbook: Workbook, day: Any) -> None:
     assert rules["room Boat Shed", "line_limit"] == "12"
 
 
+def test_points_by_round_are_drawn_over_the_cells_of_the_table(path: Path) -> None:
+    with ZipFile(path) as parts:
+        (name,) = [name for name in parts.namelist() if name.startswith("xl/charts/chart")]
+        drawn = parts.read(name).decode()
+    assert [f"'Junior'!${letter}$5:${letter}$7" in drawn for letter in "BDEF"] == [True] * 4
+    assert "maxMin" in drawn, "the best team stands above"
+
+
 def test_tables_filter_scroll_and_print(workbook: Workbook) -> None:
-    for found in workbook.worksheets[1:]:
+    for found in [sheet for sheet in workbook.worksheets[1:] if sheet.title != "Charts"]:
         assert found.auto_filter.ref.startswith("A4:")
         assert str(found.freeze_panes).endswith("5")
         assert found.print_title_rows == "$4:$4"

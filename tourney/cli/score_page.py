@@ -118,3 +118,5 @@ def print_open(folder: Path, results: Results) -> None:
             words.bullet(f"{matter.heat}: {matter.what}" if matter.heat else matter.what, "\n".join(said))
         if any(ANY_MARK in ruling for matter in results.open_matters for ruling in matter.rulings):
             words.say(f"Instead of {ANY_MARK} write what was seen there, such as L or SH, or the word clean.")
+    if results.fetch_first:
+        words.say(results.fetch_first.what)

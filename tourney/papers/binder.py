@@ -32,6 +32,13 @@ class Binder:
         stamp_pages(sheet, self.stamp, self._state)
         return sheet
 
+    def page(self, tab: str) -> Sheet:
+        """An empty sheet for what is no table."""
+        sheet = self._workbook.add(tab)
+        fit_pages(sheet, self._paper, headings=False)
+        stamp_pages(sheet, self.stamp, self._state)
+        return sheet
+
     def read_me(self, title: str, lines: Sequence[tuple[str, str]]) -> None:
         """A page of reading: the state of the results, then pairs of a few bold words and what they say."""
         sheet = self._workbook.add("Read me")

@@ -12,10 +12,11 @@ from tourney.model.standing import Results
 from tourney.papers.binder import Binder, state_words
 from tourney.papers.cells import Content
 from tourney.papers.marks_table import EXPLAINED, marks_fields, marks_rows
+from tourney.papers.results_charts import write_charts
 from tourney.papers.rulings_table import RULINGS_FIELDS, rulings_rows
 from tourney.papers.settings_table import SETTINGS_FIELDS, settings_rows
 from tourney.papers.stamp import Stamp, shown_chain
-from tourney.papers.standings_table import CONTESTANT_FIELDS, contestant_rows, team_fields, team_rows
+from tourney.papers.standings_table import CONTESTANT_FIELDS, contestant_rows, rounds_shown, team_fields, team_rows
 from tourney.papers.table_sheet import BODY, Field
 from tourney.papers.views import Hall
 from tourney.papers.workbook import Workbook
@@ -50,16 +51,19 @@ def write_results_workbook(
     workbook = Workbook(f"{plan.event.name}: results", plan.event.date)
     binder = Binder(workbook, plan, state_words(results))
     binder.read_me("results", _read_me(results, binder.stamp, plan.event.day.keep_days, chain))
+    drawn = []
     for division in results.divisions:
         rules = plan.event.division(division.division)
-        fields = team_fields(division, rules)
-        binder.table(
-            division.division, f"{division.division}: teams", fields, team_rows(division, rules, roster), fixed=2
-        )
+        fields, rows = team_fields(division, rules), team_rows(division, rules, roster)
+        sheet = binder.table(division.division, f"{division.division}: teams", fields, rows, fixed=2)
+        if rounds_shown(division):
+            drawn.append((sheet, division))
+    if drawn:
+        write_charts(binder.page("Charts"), drawn)
     for division in results.divisions:
         name = division.division
-        rows = contestant_rows(division, roster)
-        binder.table(f"{name[:18]} contestants", f"{name}: contestants", CONTESTANT_FIELDS, rows)
+        children = contestant_rows(division, roster)
+        binder.table(f"{name[:18]} contestants", f"{name}: contestants", CONTESTANT_FIELDS, children)
     marks = marks_rows(sheets, Hall(plan, roster))
     binder.table("Raw marks", "Raw marks", marks_fields(sheets, plan), marks, EXPLAINED)
     binder.table("Corrections", "Corrections and other rulings", RULINGS_FIELDS, rulings_rows(rulings, plan))
@@ -81,11 +85,17 @@ def _read_me(results: Results, stamp: Stamp, keep_days: int, chain: str) -> tupl
             "L late, W wrong place, S spoken answer wrong, H handling.",
         ),
         ("Why this place", "One sentence a team: what separates it from the next one. Nothing is ranked rounded."),
+        (
+            "Smallest change",
+            "How many of its faulty calls, had they been clean, would have put a team one place higher.",
+        ),
+        ("Charts", "Points by round, a bar a team."),
         ("Place can still be", "The best and the worst place that sheets still missing could bring."),
         ("Contestants", "By the name that each entry allows. The band is the award reached."),
         ("Raw marks", f"{EXPLAINED} Every judge's sheet as it counts now."),
         ("Corrections", "Every ruling: who decided what, and why. The sheets themselves stay as they came in."),
         ("Open matters", "What has to be settled before results are final."),
+        *((("First of all", results.fetch_first.what),) if results.fetch_first else ()),
         ("Fairness", "What was measured on the plan, beside the best that can be proven possible."),
         ("Settings", "The rules of the day, with what each means."),
         (

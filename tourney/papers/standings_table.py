@@ -20,6 +20,7 @@ _PERCENT = number(pattern="0.00%")
 _PLACE = number(bold=True)
 _SHARED = number(bold=True, pattern='0"="')
 _ROUND_WIDTH = 15.0
+FIRST_ROUND = 4  # the column in which the first round stands
 
 
 def rounds_shown(results: DivisionResults) -> int:
@@ -45,6 +46,7 @@ def team_fields(results: DivisionResults, division: Division) -> tuple[Field, ..
         Field("H", 9, _COUNT),
         Field("Decided by", 26),
         Field("Why this place", 75),
+        Field("Smallest change", 60),
         Field("Place can still be", 20, replace(BODY, across="center")),
         Field("Advances", 24),
         Field("Exact where not whole", 28),
@@ -77,6 +79,7 @@ def team_rows(results: DivisionResults, division: Division, roster: Roster) -> I
             standing.handling,
             standing.decided_by.replace("_", " "),
             standing.reason,
+            standing.change,
             str(best) if best == worst else f"{best} to {worst}",
             ADVANCES[standing.advances],
             _exact(standing),

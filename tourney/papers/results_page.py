@@ -1,0 +1,155 @@
+"""The standings as pages: for the wall with the names that may be shown, for the web with children by number."""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import datetime
+from fractions import Fraction
+
+from tourney.model.people import Roster
+from tourney.model.plan import Plan
+from tourney.model.standing import ContestantStanding, DivisionResults, Results, TeamStanding
+from tourney.papers.drawings import INK, MID, box, letters, svg
+from tourney.papers.page_writer import Page, Writer
+from tourney.papers.paging import LEADING, Sheet, Words, in_pages
+from tourney.papers.stamp import shown_chain
+from tourney.papers.standings_table import ADVANCES
+from tourney.papers.text_cells import MM_PER_POINT
+from tourney.papers.views import DivisionLabel, Hall
+from tourney.scoring.words import number
+
+STRIP = (31.5, 9.0)  # mm of the bars that show a team's rounds
+NOTE_MM, HEAD_MM = 14.0, 9.0
+REASON, TEAM = 98.0, 60.0  # mm of the columns that wrap
+LINE = 11 * LEADING * MM_PER_POINT
+
+
+@dataclass(frozen=True, slots=True)
+class TeamRow:
+    """One team on the page. rounds: its points round by round, drawn. still: the places it can still take."""
+
+    place: str
+    name: str
+    club: str
+    points: str
+    available: str
+    heat_points: int | None
+    rounds: str
+    reason: str
+    change: str
+    still: str
+    advances: str
+
+
+@dataclass(frozen=True, slots=True)
+class ChildRow:
+    """One contestant on the page. name: as it may be shown there."""
+
+    place: str
+    name: str
+    team: str
+    points: str
+    available: str
+    band: str
+
+
+@dataclass(frozen=True, slots=True)
+class Standings:
+    """One sheet: teams or children of a division."""
+
+    division: DivisionLabel
+    teams: tuple[TeamRow, ...]
+    children: tuple[ChildRow, ...]
+
+
+def results_pages(plan: Plan, roster: Roster, results: Results, chain: str, now: datetime) -> Iterator[Page]:
+    """wall.html and web.html; paths are below results/. chain: the hash of the record's last row. now: aware.
+
+    On the web a child is a number: what families allowed for the hall they have not allowed for everybody.
+    """
+    hall, write = Hall(plan, roster), Writer(plan)
+    for path, title, on_web in (("wall.html", "Results", False), ("web.html", "Results for the web", True)):
+        sheets = [sheet for found in results.divisions for sheet in _sheets(hall, found, write.wide, on_web=on_web)]
+        yield write(
+            path,
+            "results.html",
+            title,
+            turn="landscape",
+            copies=0 if on_web else 1,
+            sheets=sheets,
+            final=results.state == "final",
+            matters=len(results.open_matters),
+            as_of=hall.clock(now),
+            chain=shown_chain(chain),
+            on_web=on_web,
+        )
+
+
+def place_words(place: int, *, shared: bool) -> str:
+    """A place as standings show it: 2, or 2= where it is shared."""
+    return f"{place}{'=' if shared else ''}"
+
+
+def _sheets(hall: Hall, found: DivisionResults, sheet: Sheet, *, on_web: bool) -> Iterator[Standings]:
+    label = hall.divisions[found.division]
+    heats = hall.plan.event.division(found.division).rank_by == "heat_points"
+    most = max((points for row in found.teams for points in row.round_points), default=Fraction(0))
+    teams = [_team(hall, row, most, with_heats=heats) for row in found.teams]
+    for rows in in_pages(teams, _team_mm, sheet.room - NOTE_MM - HEAD_MM):
+        yield Standings(label, rows, ())
+    children = [_child(hall, row, on_web=on_web) for row in found.contestants]
+    if children:
+        for some in in_pages(children, lambda row: _child_mm(row, sheet), sheet.room - NOTE_MM - HEAD_MM):
+            yield Standings(label, (), some)
+
+
+def _team(hall: Hall, row: TeamStanding, most: Fraction, *, with_heats: bool) -> TeamRow:
+    team, (best, worst) = hall.teams[row.team], row.range
+    return TeamRow(
+        place_words(row.place, shared=row.shared),
+        team.name,
+        "" if team.club in team.name else team.club,
+        number(row.points),
+        number(row.available),
+        row.heat_points if with_heats else None,
+        rounds_drawn(row.round_points, most),
+        row.reason,
+        row.change,
+        str(best) if best == worst else f"{best} to {worst}",
+        ADVANCES[row.advances],
+    )
+
+
+def _child(hall: Hall, row: ContestantStanding, *, on_web: bool) -> ChildRow:
+    return ChildRow(
+        place_words(row.place, shared=row.shared),
+        row.contestant if on_web else row.shown_as,
+        hall.teams[row.team].name,
+        number(row.points),
+        number(row.available),
+        row.band or "",
+    )
+
+
+def rounds_drawn(points: Sequence[Fraction], most: Fraction) -> str:
+    """A bar a round with its points beneath, in SVG; most: the points of the longest bar."""
+    width, height = STRIP
+    step = min(width / max(1, len(points)), 9.0)
+    shapes = []
+    for at, made in enumerate(points):
+        tall = float(made / most) * (height - 3.4) if most else 0.0
+        shapes.append(box(at * step + 0.3, height - 3.2 - tall, step - 0.8, tall, MID, 0.15))
+        size = min(2.6, 1.7 * step / max(1, len(number(made))))
+        shapes.append(letters(at * step + step / 2, height - 0.5, number(made), size, INK))
+    words = "; ".join(f"round {at}: {number(made)}" for at, made in enumerate(points, 1))
+    return svg("Points by round", words, shapes, width, height)
+
+
+def _team_mm(row: TeamRow) -> float:
+    name = Words(row.name, TEAM - 4, 13, bold=True).mm + (Words(row.club, TEAM - 4, 9).mm if row.club else 0)
+    why = Words(row.reason, REASON - 4, 9).mm + (Words(row.change, REASON - 4, 9).mm if row.change else 0)
+    return max(name, why, STRIP[1] + 1.5, 2 * LINE) + 2.6
+
+
+def _child_mm(row: ChildRow, sheet: Sheet) -> float:
+    width = (sheet.width - 18 - 40 - 46) / 2 - 4
+    return max(Words(row.name, width, 11, bold=True).mm, Words(row.team, width).mm) + 2.4
