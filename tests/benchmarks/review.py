@@ -27,7 +27,7 @@ from tourney.review.calibration import LOGITS_A_BIT, fit_bits
 from tourney.review.rasch import Floats, fit_rasch
 
 HERE = Path(__file__).parent
-DAYS, TIMES = 40, 5
+DAYS, TIMES = 60, 5
 REVIEW_TARGET, CALIBRATION_TARGET = 3.0, 2.0  # seconds
 
 
@@ -43,8 +43,8 @@ class Recovery:
 
 def main() -> int:
     """Measure, write the table, and say whether every target was met."""
-    parts = [*_judges(), *_items()]
     seconds = [*_calibration_seconds(), *_review_seconds()]
+    parts = [*_judges(), *_items()]
     text = "\n".join(
         (
             "# Reviews",
