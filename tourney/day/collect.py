@@ -46,7 +46,7 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
 
     day = read_day(folder)
     where = EventFiles(folder)
-    paths = tuple(files) or _dropped(where.returned)
+    paths = tuple(files) or dropped(where.returned)
     contents = [(_shown(path, folder), read_bytes(path, MOST_BYTES + 1)) for path in paths]
 
     def received(file: tuple[str, bytes]) -> ReceivedFile:
@@ -68,7 +68,7 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     return Taken(collected, missing, minutes_behind(day.plan, day.state.decisions.started))
 
 
-def _dropped(returned: Path) -> list[Path]:
+def dropped(returned: Path) -> list[Path]:
     """Files in the folder for filled sheets; lock files of open workbooks are passed over."""
     try:
         found = sorted(path for path in returned.rglob("*") if path.is_file())

@@ -31,7 +31,7 @@ class Ranked:
 def results(folder: Path, now: datetime) -> Ranked:
     """Work out the standings from the record and write results/: document, workbook, pages, and what awards need.
 
-    Results that were final before and differ stay there as published_1.json and so on; amended.html tells the difference.
+    Results that were final before and differ stay as published_1.json and so on; amended.html tells the difference.
     """
     from tourney.day.published import last_published
     from tourney.day.state import read_day

@@ -1,0 +1,266 @@
+"""The one next thing to do, from the state of the folder and the clock."""
+
+import re
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import datetime, timedelta
+from pathlib import Path
+from typing import TYPE_CHECKING
+from zoneinfo import ZoneInfo
+
+from tourney.errors import FileTrouble
+from tourney.model.decisions import minutes_behind
+from tourney.scoring.words import listing
+
+if TYPE_CHECKING:
+    from tourney.day.state import PlannedDay
+    from tourney.model.standing import Results
+
+SHOWN = 4  # sheets or matters that are named
+SETTINGS = ("event.toml", "event.xlsx")
+SEEN_IN = "coordinator/run_sheet.html"  # a paper that says of which plan it is
+TO_BE_DRAWN = "round_not_drawn"
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What to do now. state: a word for programs. what: a sentence. command: its name, empty where nothing is typed.
+
+    words: what follows the folder in the command line; capitals stand for what only a person can say. more: what helps,
+    a sentence each. behind: minutes, None before the first start.
+    """
+
+    state: str
+    what: str
+    command: str = ""
+    words: str = ""
+    more: tuple[str, ...] = ()
+    behind: int | None = None
+
+
+def next_step(folder: Path, now: datetime) -> Step:
+    """The first thing that is not done yet, in the order of a day. now: aware.
+
+    FileTrouble where the files of the folder don't agree with its record.
+    """
+    from tourney.day.purge import RECEIPT
+    from tourney.record.folder import EventFiles
+
+    if (folder / RECEIPT).exists():
+        return Step("purged", "Children’s details are removed. Nothing is left to do.")
+    if not EventFiles(folder).plan.exists():
+        return _before_the_plan(folder)
+    from tourney.day.results import standings
+    from tourney.day.state import read_day
+
+    day = read_day(folder)
+    results = standings(day, now)
+    return next(_steps(folder, day, results, now))
+
+
+def _before_the_plan(folder: Path) -> Step:
+    if not folder.is_dir() or not any((folder / name).exists() for name in SETTINGS):
+        return Step("no_settings", "There are no settings in this folder yet. Start one.", "new")
+    from tourney.intake.folder import read_folder
+
+    found = read_folder(folder)
+    faults, questions = len(found.faults), len(found.questions)
+    if faults or questions or found.event is None:
+        what = f"{_count(faults, 'place')} to mend, {_count(questions, 'question')} to answer. See them all."
+        return Step("faults", what, "check")
+    if not found.event.draw_words:
+        return Step(
+            "no_draw_words", "Choose the draw words, read them aloud, and write them into the settings.", "check"
+        )
+    return Step("not_planned", "Everything handed in is sound. Draw the day.", "plan")
+
+
+def _steps(folder: Path, day: "PlannedDay", results: "Results", now: datetime) -> Iterator[Step]:
+    """Everything still to be done, in order; the first is the next."""
+    plan = day.plan
+    here = now.astimezone(ZoneInfo(plan.event.timezone))
+    behind = minutes_behind(plan, day.state.decisions.started)
+    due = plan.event.date + timedelta(days=plan.event.day.keep_days)
+    if here.date() >= due and here.date() > plan.event.date:
+        more = ("Copy first what your local rules ask you to keep.",)
+        yield Step("purge_due", f"The days to keep children’s details are over since {due}.", "purge", "--yes", more)
+    stale = _stale_papers(folder, day)
+    if stale is not None:
+        yield Step("papers", stale, "papers", behind=behind)
+    if here.date() < plan.event.date and not day.state.received:
+        what = f"All is ready. The first wave starts on {plan.event.date} at {plan.waves[0].start:%H:%M}."
+        yield Step("ready", what, "verify", more=("Print by the list coordinator/print_run.html.",))
+    new = _not_collected(folder, day)
+    if new:
+        yield Step(
+            "collect",
+            f"{_count(new, 'file')} in returned/ came after the last sheet was taken.",
+            "collect",
+            behind=behind,
+        )
+    yield from _sheets(day, results, here, behind)
+    yield from _settling(day, results, here, behind)
+    yield from _finals(folder, day, results, here, behind)
+    yield from _afterwards(folder, day)
+
+
+def _stale_papers(folder: Path, day: "PlannedDay") -> str | None:
+    """What is wrong with the papers, None when they are those of the plan."""
+    from tourney.record.folder import EventFiles
+
+    path = EventFiles(folder).papers / SEEN_IN
+    if not path.exists():
+        return "The day is drawn. Write its papers."
+    said = re.search(r"<span>plan (\d+)</span>", path.read_text(encoding="utf-8", errors="replace"))
+    made = int(said[1]) if said else 0
+    needed = max((heat.since for heat in day.plan.rotation), default=1) if day.state.received else day.plan.revision
+    return (
+        f"The papers are of plan {made}, and the plan is {day.plan.revision} now. Write them anew."
+        if made < needed
+        else None
+    )
+
+
+def _not_collected(folder: Path, day: "PlannedDay") -> int:
+    """Files that were dropped after the last sheet was taken. Their times are those of this computer."""
+    from tourney.day.collect import dropped
+    from tourney.record.folder import EventFiles
+
+    last = day.state.last_sheet
+    where = EventFiles(folder).returned
+    files = dropped(where) if where.is_dir() else []
+    return sum(last is None or path.stat().st_mtime > last.timestamp() for path in files)
+
+
+def _sheets(day: "PlannedDay", results: "Results", here: datetime, behind: int | None) -> Iterator[Step]:
+    """Waves to wait for, and sheets that should be in."""
+    plan, late = day.plan, timedelta(minutes=behind or 0)
+    ended = {wave.id for wave in plan.waves if wave.end + late <= here}
+    missing = [matter for matter in results.open_matters if matter.kind == "missing_sheet"]
+    overdue = [matter for matter in missing if plan.heat[matter.heat].wave in ended]
+    coming = next((wave for wave in plan.waves if _waits(day, wave.id) and wave.start + late > here), None)
+    if overdue:
+        first = (results.fetch_first.what,) if results.fetch_first else ()
+        more = (*(matter.what for matter in overdue[:SHOWN]), *_rest(len(overdue)), *first)
+        yield Step(
+            "sheets_missing",
+            f"{_count(len(overdue), 'sheet')} of waves that are over are still out.",
+            "collect",
+            "",
+            more,
+            behind,
+        )
+    if any(matter.kind == TO_BE_DRAWN for matter in results.open_matters) and not missing:
+        yield Step("next_round", "A round is in. Draw the next one.", "plan", behind=behind)
+    if coming is not None:
+        at = coming.start + late
+        yield Step(
+            "wave", f"Wave {coming.id} starts at {at.astimezone(here.tzinfo):%H:%M}.", "rule",
+            f"started --wave {coming.id} --at HH:MM --by NAME --why REASON",
+            ("When it starts at another time than planned, say so.",), behind,
+        )  # fmt: skip
+    running = next((wave for wave in plan.waves if _waits(day, wave.id) and wave.id not in ended), None)
+    if running is not None:
+        ends = (running.end + late).astimezone(here.tzinfo)
+        yield Step(
+            "wave_running",
+            f"Wave {running.id} is on until {ends:%H:%M}. Then take its sheets.",
+            "collect",
+            behind=behind,
+        )
+
+
+def _waits(day: "PlannedDay", wave: str) -> bool:
+    """Whether a wave has heats of which nothing is in."""
+    return any(heat.wave == wave and heat.id not in day.state.arrived for heat in day.plan.heats)
+
+
+def _settling(day: "PlannedDay", results: "Results", here: datetime, behind: int | None) -> Iterator[Step]:
+    """Open matters of the rounds, then the time for protests."""
+    from tourney.day.results import protests_end
+    from tourney.scoring.open_matters import keeps_provisional
+
+    open_ = [matter for matter in results.open_matters if keeps_provisional(matter)]
+    if open_:
+        more = (*(f"{matter.heat}: {matter.what}" for matter in open_[:SHOWN]), *_rest(len(open_)))
+        ruling = next((matter.rulings[0] for matter in open_ if matter.rulings), "")
+        words = f"{ruling} --by NAME --why REASON" if ruling else ""
+        yield Step(
+            "open_matters",
+            f"{_count(len(open_), 'matter')} to settle.",
+            "rule" if ruling else "results",
+            words,
+            more,
+            behind,
+        )
+    end = protests_end(day, results)
+    if end is not None and here < end:
+        yield Step("protests", f"Every sheet is in. Protests are heard until {end:%H:%M}.", "results", behind=behind)
+
+
+def _finals(folder: Path, day: "PlannedDay", results: "Results", here: datetime, behind: int | None) -> Iterator[Step]:
+    """Results to write once they are final; then finals to draw, to hear, and to end."""
+    from tourney.day.finals import stand
+    from tourney.day.results import protests_end
+
+    if not day.plan.finals and _state_of(folder, "results.json") != results.state:
+        yield Step("results", "Results are final. Write them, and post wall.html.", "results", behind=behind)
+    drawn = {found.division for found in day.plan.finals}
+    waiting = [one.name for one in day.plan.event.divisions if one.finals != "none" and one.name not in drawn]
+    if waiting:
+        yield Step("finals", f"Draw the finals of {listing(waiting)}.", "finals", behind=behind)
+    going = stand(day)
+    open_ = [matter for found in going for matter in found.waiting]
+    if open_:
+        more = (*(f"{matter.heat}: {matter.what}" for matter in open_[:SHOWN]), *_rest(len(open_)))
+        yield Step("finals_sheets", "Finals are on. Take their sheets when they come.", "collect", "", more, behind)
+    if any(found.due or not found.played.over for found in going):
+        yield Step("finals_next", "Take the finals on: the next heats, or a drill-off.", "finals", behind=behind)
+    end = protests_end(day, results, about_finals=True) if going else None
+    if end is not None and here < end:
+        what = f"Protests about the finals are heard until {end:%H:%M}."
+        yield Step("finals_protests", what, "finals", behind=behind)
+    if going and _state_of(folder, "finals.json") != "final":
+        yield Step(
+            "finals_end", "The finals are decided. Write their places and certificates.", "finals", behind=behind
+        )
+
+
+def _afterwards(folder: Path, day: "PlannedDay") -> Iterator[Step]:
+    """Once all is decided."""
+    from tourney.record.folder import EventFiles
+
+    results = EventFiles(folder).results
+    if not (results / "review").exists():
+        more = ("Print certificates.html and awards.html in results/ first.",)
+        yield Step("review", "Hand out the certificates. Then make the review for coaches.", "review", "", more)
+    due = day.plan.event.date + timedelta(days=day.plan.event.day.keep_days)
+    yield Step(
+        "backup",
+        f"Copy the record to a safe place. Children’s details are to be removed from {due} on.",
+        "record",
+        "--backup FILE",
+    )
+
+
+def _state_of(folder: Path, name: str) -> str:
+    """The state that a document of results/ tells; empty where there is none, or one that can't be read."""
+    from tourney.files import read_json
+    from tourney.record.folder import EventFiles
+
+    path = EventFiles(folder).results / name
+    if not path.exists():
+        return ""
+    try:
+        document = read_json(path)
+    except FileTrouble:
+        return ""
+    return str(document.get("state", "")) if isinstance(document, dict) else ""
+
+
+def _rest(count: int) -> tuple[str, ...]:
+    return (f"And {count - SHOWN} more.",) if count > SHOWN else ()
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}{'' if number == 1 else 's'}"
