@@ -37,7 +37,8 @@ class Meeting:
     @property
     def outcome(self) -> Outcome | None:
         """How it ended; None while it may still end otherwise."""
-        return self.possible[0] if len(self.possible) == 1 else None
+        possible = self.possible
+        return possible[0] if len(possible) == 1 else None
 
 
 @dataclass(frozen=True)
@@ -99,24 +100,22 @@ class Table:
         Only what that changes is worked out anew, so that many changes can be tried.
         """
         now = {(one.team, one.round): one for one in heats}
-        met = [Meeting(now.get((team, one.own.round), one.own), one.other) for one in self.meetings[team]]
-        others = {one.other.team for one in met}
-        turned = {
-            other: tuple(
-                Meeting(one.own, now[team, one.other.round]) if one.other.team == team else one
-                for one in self.meetings[other]
-            )
-            for other in others
-        }
+        met = tuple(Meeting(now[team, one.own.round], one.other) for one in self.meetings[team])
+        meetings, totals = {**self.meetings, team: met}, dict(self.heat_total)
+        totals[team] = sum(map(self.earned, met))
+        for other in {one.other.team for one in met}:
+            before = [one for one in self.meetings[other] if one.other.team == team]
+            after = [Meeting(one.own, now[team, one.other.round]) for one in before]
+            turned = iter(after)
+            meetings[other] = tuple(next(turned) if one.other.team == team else one for one in self.meetings[other])
+            totals[other] += sum(map(self.earned, after)) - sum(map(self.earned, before))
         changed = replace(self)
-        meetings = {**self.meetings, **turned, team: tuple(met)}
-        own_total = {one: sum(self.earned(each) for each in meetings[one]) for one in (team, *others)}
         # These are what the cached properties of the same names would come to.
         vars(changed).update(
             heats_of={**self.heats_of, team: tuple(heats)},
             meetings=meetings,
             made={**self.made, team: total([one.made for one in heats])},
-            heat_total={**self.heat_total, **own_total},
+            heat_total=totals,
             available=self.available,
             hardest=self.hardest,
         )
@@ -132,7 +131,8 @@ class Table:
 
     def earned(self, met: Meeting) -> int:
         """Heat points of one meeting; nothing while it is undecided."""
-        return int(getattr(self.heat_points, met.outcome)) if met.outcome else 0
+        outcome = met.outcome
+        return int(getattr(self.heat_points, outcome)) if outcome else 0
 
     @cached_property
     def heat_total(self) -> dict[str, int]:
