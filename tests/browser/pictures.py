@@ -62,7 +62,7 @@ def main() -> None:
         pages = list(_sheets(browser, day))
         _compose(browser, "score_sheet.png", [sheet], WIDTH, (0, 0, 1, 0.72))
         _compose(browser, "schedule.png", [pages[0]], WIDTH)
-        _compose(browser, "results.png", [standings], round(WIDTH / 0.8), (0.03, 0.05, 0.83, 0.48))
+        _compose(browser, "results.png", [standings], round(WIDTH / 0.78), (0.03, 0.05, 0.81, 0.48))
         _compose(browser, "contact_sheet.png", [*pages, sheet, standings], THUMB)
         browser.close()
 
