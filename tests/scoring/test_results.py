@@ -273,3 +273,29 @@ def test_names_never_matter(make_day: MakeDay, fill: Fill, seed: int) -> None:
     after = teams(results_of(replace(plan, heats=heats), day[1], day[2], sheets, True))
     for old, row in before.items():
         assert (row.place, row.decided_by) == (after[new[old]].place, after[new[old]].decided_by)
+
+
+@settings(max_examples=20)
+@given(seed=st.integers(0, 10**6))
+def test_what_teams_are_called_never_matters(make_day: MakeDay, fill: Fill, seed: int) -> None:
+    """Ids given the other way round, with the same marks for the same people: the same places."""
+    rng = random.Random(seed)
+    chain = (*CHAIN[:-1], "margin", "beaten_points", "progressive")
+    day = make_day(teams=4, size=2, rounds=3, judges=1, calls=3, counting=1, tie_breaks=chain)
+    plan, book, roster = day
+    found = teams(results_of(*day, fill(day, every_judge=(marks := random_marks(day, rng))), True))
+    new = {team.id: other.id for team, other in zip(plan.teams, reversed(plan.teams), strict=True)}
+
+    def child(old: str) -> str:
+        team, number = old.split("-")
+        return f"{new[team]}-{number}"
+
+    heats = tuple(
+        replace(heat, teams=tuple(new[team] for team in heat.teams), line=tuple(map(child, heat.line)))
+        for heat in plan.heats
+    )
+    other = (replace(plan, heats=heats), book, roster)
+    again = teams(results_of(*other, fill(other, every_judge=marks), True))
+    assert {new[team]: (row.place, row.shared) for team, row in found.items()} == {
+        team: (row.place, row.shared) for team, row in again.items()
+    }

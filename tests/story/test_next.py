@@ -43,7 +43,8 @@ def at(found: Plan, clock: str) -> datetime:
 
 
 def test_before_the_plan(tmp_path: Path) -> None:
-    assert next_step(tmp_path / "none", LONG_BEFORE).command == "new"
+    (tmp_path / "empty").mkdir()
+    assert next_step(tmp_path / "empty", LONG_BEFORE).command == "new"
     new(tmp_path / "fresh", toml=True)
     assert (next_step(tmp_path / "fresh", LONG_BEFORE).state, next_step(tmp_path / "fresh", LONG_BEFORE).command) == (
         "faults",

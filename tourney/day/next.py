@@ -41,11 +41,13 @@ class Step:
 def next_step(folder: Path, now: datetime) -> Step:
     """The first thing that is not done yet, in the order of a day. now: aware.
 
-    FileTrouble where the files of the folder don't agree with its record.
+    FileTrouble where there is no folder, or its files don't agree with its record.
     """
     from tourney.day.purge import RECEIPT
+    from tourney.day.state import need_folder
     from tourney.record.folder import EventFiles
 
+    need_folder(folder)
     if (folder / RECEIPT).exists():
         return Step("purged", "Children’s details are removed. Nothing is left to do.")
     if not EventFiles(folder).plan.exists():
@@ -59,7 +61,7 @@ def next_step(folder: Path, now: datetime) -> Step:
 
 
 def _before_the_plan(folder: Path) -> Step:
-    if not folder.is_dir() or not any((folder / name).exists() for name in SETTINGS):
+    if not any((folder / name).exists() for name in SETTINGS):
         return Step("no_settings", "There are no settings in this folder yet. Start one.", "new")
     from tourney.intake.folder import read_folder
 
