@@ -4,6 +4,7 @@
   const at = id => document.getElementById(id);
   const body = document.body;
   const PACE = data.pace; // milliseconds that each step is shown when the page goes on by itself
+  const LATE = 20; // milliseconds: a computer that is slower than that must not take them off a child's time
   const LETTERS = ["", "found", "L", "W", "S"];
   const MEANING = { "": "not noted", found: "found", L: "late", W: "wrong place", S: "said wrongly" };
   const NEXT = { ready: "First cue", cue1: "Second cue", cue2: "The call", call: "Start the clock", run: "The clock runs", paused: "Go on", time: "Show the answer", answer: "Next call", done: "Start again" };
@@ -21,10 +22,14 @@
   };
   const fromNow = () => { due = performance.now(); };
 
+  // Waking the sound takes a tenth of a second: done at the first cue, not on a child's time.
+  function wake() {
+    try { audio = audio || new AudioContext(); } catch (_) { state.sound = false; }
+  }
   function beep(ms, high, long) {
+    wake();
     if (!state.sound) return;
     try {
-      audio = audio || new AudioContext();
       audio.resume().catch(() => {});
       const start = audio.currentTime + Math.max(0, ms) / 1000, tone = audio.createOscillator(), volume = audio.createGain();
       tone.type = "triangle";
@@ -76,9 +81,9 @@
   // --- The clock of one call: it runs from signal to signal, and the answer waits for the last one.
   function startClock(began) {
     const marks = signals();
-    beep(began - performance.now(), true, 0.15);
     clock = { began, marks, next: 0, left: 0 };
     go("run");
+    beep(began - performance.now(), true, 0.15);
     toNextMark();
   }
   function toNextMark() {
@@ -142,14 +147,15 @@
     if (phase === "paused") return pause();
     if (phase === "done") return choose(state.set);
     if (phase === "call") {
-      if (!state.alone) fromNow();
-      return startClock(state.alone ? due : performance.now());
+      const now = performance.now();
+      return startClock(state.alone && now - due < LATE ? due : now);
     }
     if (phase === "answer") {
       if (!fate()) fates.set(state.set + " " + call().key, "over");
       return nextCall();
     }
     go(ORDER[ORDER.indexOf(phase) + 1]);
+    wake();
     if (state.alone) after(state.phase === "answer" ? PACE.answer : state.phase === "call" ? PACE.call : PACE.cue, forward);
   }
   function nextCall() {

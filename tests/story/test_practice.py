@@ -2,6 +2,7 @@
 
 import json
 import re
+import shutil
 from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
@@ -12,6 +13,7 @@ import pytest
 from tourney.day.practice import Wish, practice
 from tourney.day.state import read_day
 from tourney.model.plan import Plan
+from tourney.resources import sample_events
 
 Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
 LATER = datetime(2040, 1, 1, tzinfo=UTC)  # when the time for protests is over
@@ -153,3 +155,12 @@ def test_a_quiz_that_was_filled_in_stays(tourney: Tourney, played: Path) -> None
     said = tourney("practice", played, "--team", "O01", "--number", 2)
     assert said.code == 0 and quiz.read_bytes() == b"filled in" and "was changed by someone" in said.text
     assert quiz.with_name("neighbours (2).xlsx").exists()
+
+
+def test_a_list_of_its_own_is_practised_like_the_books(tourney: Tourney, tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(sample_events() / "garden_catalogue", tmp_path / "garden"))
+    said = tourney("practice", folder, "--json", "--weeks", 1)
+    assert said.code == 0, said.out
+    for group in said.document["groups"]:
+        sets = sets_of(folder / group["files"][0])
+        assert len(sets) == 4 + 7 and all(sets.values())

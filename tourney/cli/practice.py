@@ -91,5 +91,7 @@ def _print_made(folder: Path, made: "Practised") -> None:
         words.say(f"Of {made.noted} calls in tallies, {made.mine} are of these children.")
     if made.state == "sealed":
         words.say("The results are not final: nothing of them is used, and no set is one that is sealed for the day.")
+    if made.unheard:
+        words.say(f"Who has heard what stands in --json. Nobody has heard {', '.join(made.unheard)}.")
     words.say("Open caller.html in a browser: space bar or clicker goes on. Print plan.html and cards.html.")
     words.say("Give each coach the folder of their own children alone. Your local safeguarding rules come first.")

@@ -187,9 +187,8 @@ class Drawing:
         for one in self.ground.day.called.sets:
             if one.division == self.group.division and one.id in heats:
                 calls = tuple(page_call(call) for call in one.calls)
-                yield PageSet(
-                    one.id, f"The day, round {heats[one.id]}, {one.id}", one.seconds, calls, "as it was called"
-                )
+                when = f"round {heats[one.id]}" if one.use == "rotation" else "finals"
+                yield PageSet(one.id, f"The day, {when}, {one.id}", one.seconds, calls, "as it was called")
 
     def _basis(self) -> Iterator[str]:
         if self.needs.calls:
