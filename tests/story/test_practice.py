@@ -4,16 +4,23 @@ import json
 import re
 import shutil
 from collections.abc import Callable
-from datetime import UTC, datetime
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tourney.day.collect import collect
+from tourney.day.papers import papers
+from tourney.day.plan import plan
 from tourney.day.practice import Wish, practice
+from tourney.day.results import standings
 from tourney.day.state import read_day
+from tourney.draw import Draw
 from tourney.model.plan import Plan
+from tourney.papers.fill import fill_workbook
 from tourney.resources import sample_events
+from tourney.simulation.rehearsal import simulate
 
 Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
 LATER = datetime(2040, 1, 1, tzinfo=UTC)  # when the time for protests is over
@@ -53,9 +60,9 @@ def test_until_results_are_final_nothing_of_the_day_is_told(tourney: Tourney, pl
     assert titles(drawn) == ["Mixed 1", "Mixed 2", "Easier", "Harder"]
     assert not {frozenset(items) for items in drawn.values()} & sealed
     pages = " ".join((played / file).read_text(encoding="utf-8") for file in group["files"] if file.endswith("html"))
-    assert "O-W0" not in pages and "results are not final" in pages
+    assert "O-W0" not in pages and "day is not over" in pages
     told = tourney("practice", played, "--team", "O01")
-    assert told.code == 0 and "not final" in told.text and "safeguarding" in told.text
+    assert told.code == 0 and "not over" in told.text and "safeguarding" in told.text
 
 
 def test_the_secret_has_no_part_in_practice(tourney: Tourney, played: Path) -> None:
@@ -83,11 +90,29 @@ def test_after_the_day_what_was_missed_weighs_and_the_days_sets_are_open(played:
     clean_by_construction(day.plan, made.unheard)
 
 
-def clean_by_construction(plan: Plan, unheard: tuple[str, ...]) -> None:
+def test_sets_for_finals_stay_sealed_until_finals_are_decided(tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "day"))
+    plan(folder, LATER)
+    papers(folder)
+    day = read_day(folder)
+    filled = simulate(day.plan, day.called, day.roster, Draw("a test"))
+    sheets = {sheet.code: sheet for sheet in (*filled.entries, *filled.corrections)}
+    for workbook in sorted((folder / "papers" / "judges").glob("*.xlsx")):
+        fill_workbook(workbook, folder / "returned" / workbook.name, sheets)
+    end = day.plan.waves[-1].end
+    collect(folder, (), end)
+    closed = end + timedelta(minutes=day.plan.event.day.protest_minutes)
+    assert standings(read_day(folder), closed).state == "final"
+    before = practice(folder, Wish(team="O01"), closed)
+    assert before.state == "sealed" and before.made[0].needs.calls == 0 and before.spent == ()
+    assert practice(folder, Wish(team="O01"), closed + timedelta(days=1)).state == "over"
+
+
+def clean_by_construction(drawn: Plan, unheard: tuple[str, ...]) -> None:
     """Nobody has heard a set for finals, a drill-off, or in reserve, before it is called."""
-    called = {heat.call_set for heat in plan.heats}
-    spare = {one.id for one in plan.call_sets if one.use in ("final", "drill_off", "reserve")}
-    assert spare - called and set(unheard) == {one.id for one in plan.call_sets if one.use != "practice"} - called
+    called = {heat.call_set for heat in drawn.heats}
+    spare = {one.id for one in drawn.call_sets if one.use in ("final", "drill_off", "reserve")}
+    assert spare - called and set(unheard) == {one.id for one in drawn.call_sets if one.use != "practice"} - called
 
 
 def test_a_childs_practice_shows_no_other_child(played: Path) -> None:

@@ -32,8 +32,8 @@ SHOWN = 3  # sections that the terminal names
 def practice(folder: Path, tallies: tuple[Path, ...], as_json: bool, **wish: Any) -> None:
     """Make practice for coaches: a page to call from, cards, a quiz, a plan of ten minutes a day.
 
-    Without a name it is made for each division. Once results are final, what was missed on the day comes first; until
-    then nothing of the day is used, and no set is one that is sealed for it.
+    Without a name it is made for each division. Once results are final and finals are decided, what was missed on the
+    day comes first; until then nothing of the day is used, and no set is one that is sealed for it.
     """
     from tourney import clock
     from tourney.day.practice import Wish
@@ -90,7 +90,7 @@ def _print_made(folder: Path, made: "Practised") -> None:
     if made.noted:
         words.say(f"Of {made.noted} calls in tallies, {made.mine} are of these children.")
     if made.state == "sealed":
-        words.say("The results are not final: nothing of them is used, and no set is one that is sealed for the day.")
+        words.say("The day is not over: nothing of its results is used, and no set is one that is sealed for it.")
     if made.unheard:
         words.say(f"Who has heard what stands in --json. Nobody has heard {', '.join(made.unheard)}.")
     words.say("Open caller.html in a browser: space bar or clicker goes on. Print plan.html and cards.html.")

@@ -6,6 +6,7 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
+from zoneinfo import ZoneInfo
 
 from tourney.errors import FaultsFound, Refusal
 from tourney.model.event import Event
@@ -19,6 +20,7 @@ if TYPE_CHECKING:
     from tourney.canon.syllabus import Syllabus
     from tourney.day.state import PlannedDay
     from tourney.model.heard import Heard
+    from tourney.model.standing import Results
 
 State = Literal["unplanned", "sealed", "over"]
 
@@ -68,7 +70,7 @@ class Practised:
 
 @dataclass(frozen=True)
 class Ground:
-    """What practice is made from. heard: the calls of the day, none before the results are final."""
+    """What practice is made from. heard: the calls of the day, none before it is over, with its finals."""
 
     made_from: Plan | Event
     syllabus: "Syllabus"
@@ -86,8 +88,8 @@ class Ground:
 def practice(folder: Path, wish: Wish, now: datetime) -> Practised:
     """Write results/practice/, a folder a group, from a draw that has nothing to do with the day's sealed calls.
 
-    Results weigh in once they are final; until then no set has the items of a sealed one. FaultsFound for settings or
-    tallies with faults; Refusal for a group that is not in the plan.
+    Results weigh in once the day is over, with its finals; until then no set has the items of a sealed one. FaultsFound
+    for settings or tallies with faults; Refusal for a group that is not in the plan.
     """
     from tourney.day.practice_draw import Drawing, needs_of
     from tourney.papers.file_names import file_names
@@ -143,12 +145,27 @@ def _ground(folder: Path, wish: Wish, now: datetime) -> Ground:
             raise FaultsFound(found.faults, found.questions)
         return Ground(found.event, found.syllabus, "unplanned", noted=noted)
     day = read_day(folder)
-    if standings(day, now).state != "final":
+    if not _over(day, standings(day, now), now):
         return Ground(day.plan, found.syllabus, "sealed", day, noted=noted)
     decisions = day.state.decisions
     scores = score_heats(day.plan, day.called, day.state.sheets, decisions)
     heard = heard_calls(day.plan, day.called, scores, decisions)
     return Ground(day.plan, found.syllabus, "over", day, heard, noted)
+
+
+def _over(day: "PlannedDay", results: "Results", now: datetime) -> bool:
+    """Whether nothing is still to be called: results are final, and finals are decided or the day's date is past."""
+    from tourney.day.finals import stand
+
+    if results.state != "final":
+        return False
+    if now.astimezone(ZoneInfo(day.plan.event.timezone)).date() > day.plan.event.date:
+        return True
+    decided = {found.drawn.division for found in stand(day) if found.played.over}
+    ranked = {standing.division for standing in results.divisions if standing.teams}
+    return all(
+        rules.finals == "none" or rules.name in decided for rules in day.plan.event.divisions if rules.name in ranked
+    )
 
 
 def _noted(tallies: Iterable[Path], syllabus: "Syllabus") -> tuple[Noted, ...]:

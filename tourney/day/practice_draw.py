@@ -194,7 +194,7 @@ class Drawing:
         if self.needs.calls:
             yield f"Chosen from {self.needs.calls} calls that were noted: what was missed more often comes first."
         elif self.ground.state == "sealed":
-            yield "The day's results are not final, so nothing of them is used here: all is weighed alike."
+            yield "The day is not over, so nothing of its results is used here: all is weighed alike."
         else:
             yield "Nothing has been noted yet: all is weighed alike."
         yield NOTES[self.ground.state]
