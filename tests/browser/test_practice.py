@@ -298,6 +298,14 @@ def test_nothing_is_cut_at_any_size(show: Open, width: int, height: int, large: 
         assert max(tab.evaluate(OVER)) <= 1
 
 
+def test_a_narrow_screen_keeps_a_name_in_one_piece(show: Open) -> None:
+    tab = show(replace(PAGE, sets=(PageSet("One", "One", 10, (call(1, "JER"),)),)), 390, 800)
+    press(tab, *["PageDown"] * 3)
+    high, size = tab.evaluate("(one => [one.offsetHeight, parseFloat(getComputedStyle(one).fontSize)])(said)")
+    assert high < 1.5 * size
+    assert max(tab.evaluate(OVER)) <= 1
+
+
 def test_a_call_is_legible_across_a_hall(show: Open) -> None:
     """25 mm of letter for each 3 m is common practice, no source: a screen 1 m high serves a hall of 12 m and more."""
     tab = show(PAGE)
