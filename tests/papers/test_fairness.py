@@ -28,6 +28,16 @@ def test_a_property_is_said_once_with_a_row_a_division() -> None:
     assert (uses.measured, uses.worst) == ("1.25", "Minor Prophets")
 
 
+def test_the_fewest_repeats_that_were_found_are_no_failure() -> None:
+    lines = (
+        FairnessLine("repeated_meetings", "Junior", 45, None, 36, True, "J01-J06"),
+        FairnessLine("repeated_meetings", "Senior", 0, 0, 0, True),
+    )
+    junior, senior = properties(lines, built_in())[0].rows
+    assert (junior.kept, junior.found_best, junior.best) == (None, True, "36")
+    assert (senior.kept, senior.found_best) == (True, False)
+
+
 def test_a_property_without_words_of_its_own_is_still_shown() -> None:
     assert property_words("hours_of_sun") == "hours of sun"
 

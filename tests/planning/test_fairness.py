@@ -86,6 +86,11 @@ def test_repeats_and_clubs_that_meet_are_named(lines: Any) -> None:
     assert page["repeated_meetings"].worst == "O01-O02"
 
 
+def test_repeats_above_their_bound_are_told_and_no_failure(lines: Any) -> None:
+    repeated = lines(O_R2_1={"teams": ("O03", "O01")}, O_R2_2={"teams": ("O04", "O02")})["repeated_meetings"]
+    assert (repeated.measured, repeated.limit, repeated.bound, repeated.ok) == (2, None, 0, True)
+
+
 def test_judges_who_split_the_hall_are_pointed_out(lines: Any) -> None:
     page = lines(O_R2_1={"teams": ("O01", "O03")}, O_R2_2={"teams": ("O02", "O04")})
     assert page["parts_of_the_team_judge_graph"].measured == 2

@@ -65,6 +65,11 @@ def print_fairness(lines: tuple[FairnessLine, ...]) -> None:
         ]
         words.table(("property", *scopes, "limit"), rows, right=(*scopes, "limit"))
     for line in lines:
+        if line.property == "repeated_meetings" and line.limit is None:
+            words.bullet(
+                f"{line.scope}: {_figure(line.measured)} repeated meetings are the fewest found; "
+                f"no plan below {_figure(line.bound)} can exist."
+            )
         if not line.ok:
             words.bullet(f"Not within its limit: {line.property.replace('_', ' ')}, {line.scope}. {line.worst}")
 

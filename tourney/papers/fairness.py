@@ -45,12 +45,16 @@ WORDS = {
     "difficulty_thirds_of_set_bits": "Difficulty of a third of one set against that of another, in bits",
     "next_section_guessed_percent": "Chance to guess the next section by counting, percent (best: a blind guess)",
 }
+BOUNDED = ("repeated_meetings",)  # without a limit, since nobody knows whether a plan reaches the bound
 AT_LEAST = ("least_minutes_of_rest", "sets_between_reuse")  # all other limits are not to be passed
 
 
 @dataclass(frozen=True, slots=True)
 class FairnessRow:
-    """One measured value. limit: in words. kept: None where no limit is set."""
+    """One measured value. limit: in words. kept: None where no limit is set.
+
+    found_best: the fewest that was found, while nobody knows whether a plan reaches the bound.
+    """
 
     where: str
     measured: str
@@ -58,6 +62,7 @@ class FairnessRow:
     best: str
     kept: bool | None
     proven_best: bool
+    found_best: bool
     worst: str
 
 
@@ -94,6 +99,7 @@ def _row(line: FairnessLine, sections: dict[str, str]) -> FairnessRow:
         plain(line.bound),
         None if line.limit is None and line.ok else line.ok,
         line.bound is not None and line.bound == line.measured,
+        line.limit is None and line.property in BOUNDED and line.bound != line.measured,
         sections.get(line.worst, line.worst) or "–",
     )
 

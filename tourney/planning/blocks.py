@@ -62,14 +62,28 @@ def lay_blocks(blocks: Sequence[Block], rooms: int, day: Day, bound: int, random
         rounds.setdefault((blocks[number].division, blocks[number].round), []).append(number)
     fewest_sets = sum(-(-sum(blocks[n].heats for n in part) // rooms) for part in rounds.values())
 
+    alike = len({block.minutes for block in blocks}) == 1  # then only `rested` and `whole` make a difference
+    known: dict[tuple[tuple[str, Way], ...], tuple[Price, Counts]] = {}
+    prices: dict[tuple[tuple[int, ...], ...], Price] = {}
+
     def placed(order: Sequence[str], ways: Sequence[Way]) -> tuple[Price, Counts]:
+        plain = [Way(way.rested, even=False, whole=way.whole, by_length=False) for way in ways] if alike else ways
+        key = tuple(zip(order, plain, strict=True))
+        if key not in known:
+            counts = laid(key)
+            rows = tuple(map(tuple, counts))
+            if rows not in prices:
+                prices[rows] = price(blocks, counts, day, cautious=cautious)
+            known[key] = prices[rows], counts
+        return known[key]
+
+    def laid(choice: Sequence[tuple[str, Way]]) -> Counts:
         filling = _Filling(blocks, rooms, day)
-        count = dict.fromkeys(order, 0)
-        for division, way in zip(order, ways, strict=True):
+        count = dict.fromkeys((division for division, _ in choice), 0)
+        for division, way in choice:
             count[division] += 1
             filling.place(rounds[division, count[division]], way)
-        counts = filling.counts()
-        return price(blocks, counts, day, cautious=cautious), counts
+        return filling.counts()
 
     order = [division for division, _ in rounds]
     ways = [WAYS[0]] * len(order)
@@ -180,7 +194,8 @@ class _Filling:
         for piece in self._pieces(part, way):
             put = self._place_whole if way.whole else self._pour
             put(piece, first, way)
-        self.last[division] = max(wave for wave, put in enumerate(self.put) if any(n in put for n in part))
+        waves = reversed(range(len(self.put)))
+        self.last[division] = next(wave for wave in waves if not self.put[wave].keys().isdisjoint(part))
 
     def _pieces(self, part: Sequence[int], way: Way) -> Iterator[dict[int, int]]:
         """What is placed together: block -> heats, no more than a wave takes."""
@@ -216,6 +231,8 @@ class _Filling:
         """How many more heats of this block the wave's rooms take: narrow rooms can't help long lines."""
         if wave >= len(self.put):
             return self.blocks[number].rooms
+        if len(self.limits) == 1:
+            return self.rooms - sum(self.put[wave].values())
         return min(
             limit - sum(heats for n, heats in self.put[wave].items() if self.blocks[n].rooms <= limit)
             for limit in self.limits

@@ -75,7 +75,9 @@ class Fairness:
         order = sorted(rounds)
         found = measure([rounds[n] for n in order], [away[n] for n in order], {team.id: team.club for team in teams})
         pair = "-".join(found.most_met_pair) if found.most_met_pair and found.most_met > 1 else ""
-        yield _line("repeated_meetings", division, found.repeats, found.repeats_bound, pair)
+        # Counting proves that no plan has fewer, not that one with so few exists: above the bound there is no limit.
+        limit = found.repeats_bound if found.repeats == found.repeats_bound else None
+        yield FairnessLine("repeated_meetings", division, found.repeats, limit, found.repeats_bound, True, pair)
         own = [heat.id for heat in self.heats if heat.division == division and self._own_club(heat)]
         yield _line("same_club_meetings", division, found.own_club, found.own_club_bound, " ".join(own[:3]))
         resting = Counter({team.id: 0 for team in teams})

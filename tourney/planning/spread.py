@@ -135,19 +135,13 @@ class _Division:
         return int(self._worth(self.where).sum())
 
     def _worth(self, day: Numbers) -> Numbers:
-        """The price of each row of waves."""
-        lack = np.zeros(len(day), dtype=np.int64)
-        tilt = np.zeros(len(day), dtype=np.int64)
-        first, last = (np.full(len(day), NOWHERE) for _ in range(2))
-        for number, waves in enumerate(day.T):
-            there = waves != NOWHERE
-            again = there & (last != NOWHERE)
-            lack += np.where(again, np.maximum(0, self.rest - self.starts[waves] + self.ends[last]), 0)
-            tilt += np.where(there, self.side[number, waves], 0)
-            first = np.where(there & (first == NOWHERE), waves, first)
-            last = np.where(there, waves, last)
-        whole = (day[:, 0] != NOWHERE) & (day[:, -1] != NOWHERE)
-        wait = np.where(whole, 2 * (last - first) - self.aim, 0)
+        """The price of each row of waves, which never falls from one round to the next."""
+        there = day != NOWHERE
+        before, after = np.maximum.accumulate(day, axis=1)[:, :-1], day[:, 1:]
+        again = there[:, 1:] & (before != NOWHERE)
+        lack = np.where(again, np.maximum(0, self.rest - self.starts[after] + self.ends[before]), 0).sum(axis=1)
+        tilt = np.where(there, self.side[np.arange(day.shape[1]), day], 0).sum(axis=1)
+        wait = np.where(there[:, 0] & there[:, -1], 2 * (day[:, -1] - day[:, 0]) - self.aim, 0)
         worth: Numbers = REST * lack + TILT * tilt**4 + WAIT * wait**2
         return worth
 
