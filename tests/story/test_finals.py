@@ -3,6 +3,7 @@
 import json
 import shutil
 from collections.abc import Callable, Iterator
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import Any
@@ -68,24 +69,46 @@ class Hands:
         return {heat["id"] for heat in heats if heat["wave"] and not heat["winner"]}
 
 
+def fill_so(folder: Path, faults: Callable[[str], int]) -> None:
+    """Every sheet of the rounds into returned/: a team's children are late in that many calls, all else is clean."""
+    day = read_day(folder)
+    played = simulate(day.plan, day.called, day.roster, Draw("a test"))
+    sheets = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
+    team_of = {child: team.id for team in day.plan.teams for child in team.members}
+    for code, sheet in sheets.items():
+        heat = day.plan.heat[code.rsplit(".", 2)[0]]
+        calls = range(1, len(day.book.set[heat.call_set].calls) + 1)
+        cells = {
+            (line, call): "L" for line, child in enumerate(heat.line, 1) for call in calls[: faults(team_of[child])]
+        }
+        sheets[code] = replace(sheet, cells=cells, ticked=dict.fromkeys(calls, "x"), initials=sheet.initials or "AW")
+    for workbook in sorted((folder / "papers" / "judges").glob("*.xlsx")):
+        fill_workbook(workbook, folder / "returned" / workbook.name, sheets)
+
+
 def finals_heats(folder: Path) -> set[str]:
     return {heat["id"] for heat in read(folder / "plan.json")["heats"] if "-F" in heat["id"]}
 
 
-@pytest.fixture(scope="module")
-def rounds_over(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """The small sample, six teams and a knockout of all, with every sheet of the rounds collected."""
-    folder = tmp_path_factory.mktemp("finals") / "day"
+def planned(folder: Path, finals: str) -> Path:
+    """The small sample, six teams and these finals, with its papers."""
     shutil.copytree(sample_events() / "small_hall", folder)
     settings = folder / "event.toml"
     text = settings.read_text(encoding="utf-8")
-    knockout = 'advance = 6\nadvance_per_club = 3\nfinals = "knockout"'
-    settings.write_text(text.replace("advance = 2", knockout), encoding="utf-8")
+    settings.write_text(text.replace("advance = 2", finals), encoding="utf-8")
     (folder / "draw_secret.txt").write_text("a secret of this test\n", encoding="utf-8")
-    start = datetime.fromisoformat("2027-03-06T12:00:00+00:00")
-    drawn = plan(folder, start).plan
+    plan(folder, datetime.fromisoformat("2027-03-06T12:00:00+00:00"))
     papers(folder)
+    return folder
+
+
+@pytest.fixture(scope="module")
+def rounds_over(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Six teams and a knockout of all, with every sheet of the rounds collected."""
+    knockout = 'advance = 6\nadvance_per_club = 3\nfinals = "knockout"'
+    folder = planned(tmp_path_factory.mktemp("finals") / "day", knockout)
     day = read_day(folder)
+    drawn = day.plan
     played = simulate(day.plan, day.called, day.roster, Draw("a test"))
     entries = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
     for workbook in (folder / "papers" / "judges").glob("*.xlsx"):
@@ -253,3 +276,68 @@ def test_papers_and_verify_know_the_heats_of_finals(tourney: Tourney, day: Path)
     assert "O-F1-1" in (day / "papers" / "judges" / "Small_Hall.html").read_text(encoding="utf-8")
     lines = {line["name"]: line["status"] for line in tourney("verify", day, "--json").document["lines"]}
     assert {lines[name] for name in lines if name.startswith("finals_")} == {"kept"}
+
+
+@pytest.fixture(scope="module")
+def line_of_two(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Six teams, of whom two reach a line, before the first sheet is in."""
+    return planned(tmp_path_factory.mktemp("line") / "day", "advance = 2\nadvance_per_club = 2")
+
+
+@pytest.fixture
+def line_day(line_of_two: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(line_of_two, tmp_path / "day"))
+
+
+def test_a_tie_at_the_cut_blocks_until_a_drill_off_settles_it(
+    tourney: Tourney, line_day: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    best, level, behind, *rest = (team.id for team in read_day(line_day).plan.teams)
+    hands = Hands(line_day, monkeypatch)
+    fill_so(line_day, lambda team: 3 + rest.index(team) if team in rest else 0)
+    hands.after(11)
+    assert tourney("collect", line_day).code == 0
+    hands.after(11)
+    hands.now += timedelta(minutes=11)
+
+    said = tourney("finals", line_day)
+    assert said.code == 1 and f"{best}, {level}, {behind} are level at the last place that advances" in said.text
+    assert "papers/callers/drill_off" in said.text
+    assert f"--drill-off {best}=N --drill-off {level}=N --drill-off {behind}=N" in said.text
+    assert not finals_heats(line_day)
+
+    said = tourney("finals", line_day, *made({best: 9, level: 6, behind: 6}))
+    assert said.code == 0 and "The drill-off left them level: read on, call by call" in said.text
+    assert f"--drill-off {level}=N --drill-off {behind}=N" in said.text and not finals_heats(line_day)
+    said = tourney("finals", line_day)
+    assert said.code == 1 and f"{level}, {behind} are level" in said.text and "after their drill-off too" in said.text
+    said = tourney("finals", line_day, *made({level: 7, behind: 8}))
+    assert said.code == 0, said.out
+    assert read(line_day / "plan.json")["finals"][0]["seeds"] == [best, behind]
+    standing = tourney("results", line_day, "--json").document["divisions"][0]
+    assert standing["drill_off"] == {best: 9, level: 7, behind: 8}
+    assert [row["team"] for row in standing["teams"][:3]] == [best, behind, level]
+
+
+def test_a_tie_that_matters_to_nobody_blocks_nothing(
+    tourney: Tourney, line_day: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    best, second, *rest = (team.id for team in read_day(line_day).plan.teams)
+    hands = Hands(line_day, monkeypatch)
+    fill_so(line_day, lambda team: 3 if team in rest else 0)
+    hands.after(11)
+    assert tourney("collect", line_day).code == 0
+    hands.now += timedelta(minutes=11)
+    said = tourney("finals", line_day)
+    assert said.code == 0, said.out
+    drawn = read(line_day / "plan.json")["finals"][0]
+    assert set(drawn["seeds"]) == {best, second}
+    assert "the lot from the draw words seeds them" in drawn["footnotes"][0]
+    hands.after()
+    final = read_day(line_day).plan.heat["O-F1-1"]
+    assert set(final.teams) == {best, second}
+
+
+def made(points: dict[str, int]) -> list[str]:
+    """The words for what teams made in a drill-off."""
+    return [word for team, count in points.items() for word in ("--drill-off", f"{team}={count}")]

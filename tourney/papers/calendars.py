@@ -51,7 +51,7 @@ def _readers(hall: Hall) -> Iterator[tuple[str, str, list[Appointment]]]:
                 Appointment(
                     f"{stop.heat.id}-{label.id}",
                     stop.heat,
-                    f"{label.name}, round {stop.heat.round}",
+                    f"{label.name}, {stop.heat.occasion}",
                     f"At the door by {stop.heat.door}. {_against(stop.against)} "
                     f"Side of the line as judges see it: {stop.side}, line numbers {stop.numbers}.",
                 )
@@ -64,7 +64,7 @@ def _readers(hall: Hall) -> Iterator[tuple[str, str, list[Appointment]]]:
             Appointment(
                 f"{duty.heat.id}-{official.id}-{duty.duty}",
                 duty.heat,
-                f"{DUTY_NAMES[duty.duty][0]}, {duty.heat.division.name} round {duty.heat.round}",
+                f"{DUTY_NAMES[duty.duty][0]}, {duty.heat.division.name} {duty.heat.occasion}",
                 "With " + "; ".join(f"{DUTY_NAMES[other.duty][0]} {other.name}" for other in duty.others) + ".",
             )
             for duty in duties
@@ -78,7 +78,7 @@ def _readers(hall: Hall) -> Iterator[tuple[str, str, list[Appointment]]]:
                 f"{heat.id}-room",
                 heat,
                 f"{heat.division.name}: {', '.join(f'{team.id} {team.name}' for team in heat.teams) or 'drawn later'}",
-                f"Round {heat.round}, heat {heat.id}.",
+                f"{heat.occasion[0].upper()}{heat.occasion[1:]}, heat {heat.id}.",
             )
             for heat in heats
         ]

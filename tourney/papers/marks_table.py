@@ -56,7 +56,7 @@ def marks_rows(sheets: Sequence[FilledSheet], hall: Hall) -> Iterator[tuple[Cont
             counted = Counter(letter for box in shown if box[-1:] not in OPEN for letter in box)
             yield (
                 heat.division,
-                heat.round,
+                hall.finals.get(heat.id, heat.round),
                 heat.id,
                 heat.room,
                 judge_letter(sheet.judge),

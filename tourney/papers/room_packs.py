@@ -102,7 +102,7 @@ def paper_sheets(facts: SheetFacts) -> Iterator[PaperSheet]:
         "line 1 stands on your left",
     )
     whole = PaperSheet(
-        f"{heat.division}   ·   round {heat.round}   ·   {facts.start}   ·   {heat.room}",
+        f"{heat.division}   ·   {facts.occasion}   ·   {facts.start}   ·   {heat.room}",
         facts.identity.code,
         said,
         (),

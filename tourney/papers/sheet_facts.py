@@ -27,12 +27,14 @@ class Standing:
 class SheetFacts:
     """All of one sheet. start: "09:00". speakers: line number asked, call by call; empty where nobody is drawn.
 
+    occasion: the round, or the name of a heat of finals.
     tasks: what is answered to calls that are not of the usual kind, and which are not called. zone: the lines that this
     judge marks, None for all. large: is it printed large for this judge. copy: is it printed once more.
     """
 
     identity: SheetIdentity
     heat: Heat
+    occasion: str
     start: str
     judge: str
     calls: int
@@ -88,6 +90,7 @@ def _sheets(heat: Heat, hall: Hall, book: CallBook, stamp: Stamp) -> Iterator[Sh
         yield SheetFacts(
             SheetIdentity(code, heat.id, judge, plan.revision, event_mark(plan.draw.secret)),
             heat,
+            hall.heats[heat.id].occasion,
             hall.clock(plan.wave[heat.wave].start),
             plan.official[official].name,
             len(call_set.calls),

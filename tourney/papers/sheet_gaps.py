@@ -38,7 +38,7 @@ def gaps_of(facts: SheetFacts, grid: Grid, asked: int) -> dict[str, str]:
     texts = {
         IDENTITY: facts.identity.text(),
         CODE: code,
-        TITLE: "   ·   ".join((*mark, heat.division, f"round {heat.round}", facts.start, heat.room)),
+        TITLE: "   ·   ".join((*mark, heat.division, facts.occasion, facts.start, heat.room)),
         FACTS: "   ·   ".join(
             (
                 stamp.event,

@@ -43,7 +43,10 @@ class OnDuty:
 
 @dataclass(frozen=True, slots=True)
 class HeatView:
-    """One heat. door: when its teams should stand at the door. teams, officials: none while they are to be drawn."""
+    """One heat. door: when its teams should stand at the door. teams, officials: none while they are to be drawn.
+
+    name: a heat of finals' own, such as "Semi-final 1"; empty in the rounds.
+    """
 
     id: str
     division: DivisionLabel
@@ -55,6 +58,12 @@ class HeatView:
     end: str
     teams: tuple[TeamLabel, ...]
     officials: tuple[OnDuty, ...]
+    name: str = ""
+
+    @property
+    def occasion(self) -> str:
+        """What people call it: its own name, or its round."""
+        return self.name or f"round {self.round}"
 
 
 @dataclass(frozen=True, slots=True)
@@ -134,6 +143,15 @@ class Hall:
         }
 
     @cached_property
+    def finals(self) -> dict[str, str]:
+        """Names of the heats of finals by id, of all that have been drawn."""
+        if not self.plan.finals:
+            return {}
+        from tourney.finals.drawing import bracket_of
+
+        return {heat.id: heat.name for drawn in self.plan.finals for heat in bracket_of(drawn).heats}
+
+    @cached_property
     def heats(self) -> dict[str, HeatView]:
         """Every heat by id, in the order of the day: by start, then by room."""
         place = {room.name: number for number, room in enumerate(self.plan.event.rooms)}
@@ -201,4 +219,5 @@ class Hall:
             self.clock(wave.end),
             tuple(self.teams[team] for team in (drawn.teams if drawn else ())),
             tuple(OnDuty(duty, key, self.plan.official[key].name) for duty, key in (drawn.seats if drawn else ())),
+            self.finals.get(heat.id, ""),
         )
