@@ -7,7 +7,7 @@ from collections.abc import Iterable
 
 from tourney.papers.access import AccessRow
 from tourney.papers.board import Board
-from tourney.papers.fairness import Property
+from tourney.papers.fairness import FairnessRow, Property
 from tourney.papers.itineraries import DutyRow, OfficialStrip, Stop, TeamStrip
 from tourney.papers.page_writer import Page
 from tourney.papers.paging import LEADING, Sheet, Words, in_pages
@@ -112,17 +112,25 @@ def property_mm(found: Property, sheet: Sheet) -> float:
     what = Words(found.words, sheet.width - 142 - 4, bold=True).mm + 1.3
     rows = 0.0
     for row in found.rows:
-        kept = "✗ not kept, but no plan can do better" if row.proven_best else "✗ not kept"
         words = (
             Words(row.where, 16),
             Words(row.measured, 18, bold=True),
             Words(row.limit, 22),
             Words(row.best, 16),
             Words(row.worst, 28),
-            Words(kept if row.kept is False else "✓ kept", 18),
+            Words(_kept(row), 18),
         )
         rows += _tallest(words, 6.3, 1.3)
     return max(what, rows)
+
+
+def _kept(row: FairnessRow) -> str:
+    """What the page says about the limit of a row."""
+    if row.found_best:
+        return f"{row.measured} is the fewest found; no plan below {row.best} can exist"
+    if row.kept is False:
+        return "✗ not kept, but no plan can do better" if row.proven_best else "✗ not kept"
+    return "no limit" if row.kept is None else "✓ kept"
 
 
 def wave_mm(row: WaveRow | Interval, sheet: Sheet, size: float, with_officials: bool) -> float:
