@@ -12,6 +12,8 @@ from pathlib import Path
 
 from playwright.sync_api import Browser, FloatRect, sync_playwright
 
+from tourney.clock import now
+from tourney.day.practice import Wish, practice
 from tourney.day.rehearse import rehearse
 from tourney.resources import sample_events
 
@@ -63,6 +65,8 @@ def main() -> None:
         _compose(browser, "score_sheet.png", [sheet], WIDTH, (0, 0, 1, 0.72))
         _compose(browser, "schedule.png", [pages[0]], WIDTH)
         _compose(browser, "results.png", [standings], round(WIDTH / 0.78), (0.03, 0.05, 0.81, 0.48))
+        caller = _callers_page(browser, sample_events() / "lantern_coast", Path(scratch) / "coast")
+        _compose(browser, "callers_page.png", [caller], WIDTH)
         _compose(browser, "contact_sheet.png", [*pages, sheet, standings], THUMB)
         browser.close()
 
@@ -76,6 +80,22 @@ def _workbook_page(path: Path, page: int) -> bytes:
         only = ["-f", str(page), "-l", str(page), "-singlefile"]
         subprocess.run(["pdftoppm", "-r", "150", "-png", *only, made, made.with_suffix("")], check=True)
         return made.with_suffix(".png").read_bytes()
+
+
+def _callers_page(browser: Browser, source: Path, folder: Path) -> bytes:
+    """The page that a coach calls from, with a call's answer on it."""
+    shutil.copytree(source, folder)
+    made = practice(folder, Wish(), now())
+    page = next(folder / name for one in made.made for name in one.files if name.endswith("caller.html"))
+    tab = browser.new_page(viewport={"width": 1600, "height": 900})
+    tab.goto(page.as_uri())
+    for _ in range(4):  # two cues, the call, the clock
+        tab.keyboard.press(" ")
+    tab.get_by_role("button", name="Time is up").click()
+    tab.keyboard.press(" ")
+    image = tab.screenshot()
+    tab.close()
+    return image
 
 
 def _sheets(browser: Browser, day: Path) -> Iterator[bytes]:
