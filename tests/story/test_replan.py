@@ -280,3 +280,44 @@ def test_rounds_drawn_by_standing_go_on_after_a_change(tourney: Tourney, printed
     assert "O03" not in {team for heat in second for team in heat["teams"]}
     assert {heat["wave"] for heat in second} <= {slot["wave"] for slot in kept if slot["round"] == 2}
     assert tourney("verify", folder).code == 0
+
+
+def test_a_room_lost_between_rounds_by_standing_makes_a_wave_more(
+    tourney: Tourney, printed: Path, tmp_path: Path
+) -> None:
+    """Round 2 waits for round 1, so a heat of round 1 without a room can't go to the end of the day."""
+    folder = Path(
+        shutil.copytree(printed, tmp_path / "stalls", ignore=shutil.ignore_patterns("*.json", "record*", "papers"))
+    )
+    settings = SETTINGS.replace("rounds = 3", 'rounds = 3\ndraw = "by_standing"')
+    (folder / "event.toml").write_text(settings, encoding="utf-8")
+    assert tourney("plan", folder).code == 0
+    before, calls = read(folder / "plan.json"), read(folder / "calls.json")
+    lost = ("Oat Barn", "Rye Barn")
+    rooms = (word for room in lost for word in ("--room-lost", room))
+    said = tourney("replan", folder, *rooms, "--at", "08:00", "--confirm")
+    assert said.code == 0, said.text
+    after, sets = read(folder / "plan.json"), read(folder / "calls.json")
+    extra = [wave["id"] for wave in after["waves"] if wave["id"] not in {wave["id"] for wave in before["waves"]}]
+    assert len(extra) >= 3  # at least one after each round
+    starts = [wave["start"] for wave in after["waves"]]
+    assert starts == sorted(starts)
+    start = {wave["id"]: wave["start"] for wave in after["waves"]}
+    held = [*after["heats"], *after["reserved"]]
+    assert {heat["room"] for heat in held} == {"Hay Loft"}
+    times = {number: [start[heat["wave"]] for heat in held if heat["round"] == number] for number in (1, 2, 3)}
+    assert max(times[1]) < min(times[2]) and max(times[2]) < min(times[3])
+    heard = {heat["call_set"]: start[heat["wave"]] for heat in held}
+    order = {found["id"]: found["order"] for found in sets["sets"] if found["id"] in heard}
+    assert sorted(heard, key=lambda one: heard[one]) == sorted(order, key=lambda one: order[one])
+    assert len(set(order.values())) == len(order) == len({f["id"] for f in calls["sets"] if f["order"]}) + len(extra)
+    assert tourney("verify", folder).code == 0
+    for number in (1, 2, 3):
+        assert tourney("papers", folder).code == 0
+        heats = {heat["id"] for heat in read(folder / "plan.json")["heats"] if heat["round"] == number}
+        fill(folder, folder / "papers", heats, f"round {number}")
+        assert tourney("collect", folder).code == 0
+        if number < 3:
+            drawn = tourney("plan", folder)
+            assert drawn.code == 0, drawn.text
+    assert tourney("verify", folder).code == 0

@@ -119,13 +119,16 @@ class Draft:
         ids = set(gone)
         return replace(self, heats=tuple(heat for heat in self.heats if heat.id not in ids))
 
-    def with_extra_wave(self, minutes: int) -> "Draft":
-        """One more wave after the last one, as soon as the changeover or a pause allows."""
-        last = self.waves[-1]
-        start = last.end + timedelta(minutes=gap_after(len(self.waves), self.event.day))
+    def with_extra_wave(self, minutes: int, place: int) -> tuple["Draft", Wave]:
+        """One more wave in this place of the day, and that wave; those after it start later once the clock is set.
+
+        It starts as soon as the changeover or a pause allows.
+        """
+        last = self.waves[place - 1]
+        start = last.end + timedelta(minutes=gap_after(place, self.event.day))
         names = (f"W{number:02}" for number in count(len(self.waves) + 1))
-        fresh = next(name for name in names if name not in self.wave)
-        return replace(self, waves=(*self.waves, Wave(fresh, start, minutes)))
+        fresh = Wave(next(name for name in names if name not in self.wave), start, minutes)
+        return replace(self, waves=(*self.waves[:place], fresh, *self.waves[place:])), fresh
 
     def minutes(self, heat: Heat) -> int:
         """How long a heat takes, by the calls of its round and by whoever stands in it or may step in."""

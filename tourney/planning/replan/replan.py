@@ -116,7 +116,7 @@ def _finished(draft: Draft, day: PlayedDay, source: Source) -> tuple[Plan, CallB
     heats = tuple(_stamped(heat, old.heat.get(heat.id), draft) for heat in ordered if heat.teams)
     changed = [heat for heat in heats if _asks_anew(heat, old.heat.get(heat.id))]
     book = CallBook(draft.sets, _speakers(day.book, heats, changed, draft, source))
-    known = {found.id: found for found in old.call_sets}
+    known = {row.id: row for row in old.call_sets if draft.set.get(row.id) == day.book.set.get(row.id)}
     plan = replace(
         old,
         revision=draft.revision,

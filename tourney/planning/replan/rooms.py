@@ -103,26 +103,27 @@ def _beside_its_round(draft: Draft, heat: Heat) -> Iterator[Draft]:
 
 
 def _late_in_the_day(draft: Draft, heat: Heat) -> Draft:
-    """The heat in a wave after all others of its division, so that its fresh calls are the last that are heard."""
-    if draft.event.division(heat.division).draw == "by_standing":
-        raise Refusal(
-            f"{heat.id} finds no room in a wave of its round, and the next round can't be drawn before it was held.",
-            cures=("Find another room for it: a room of the settings may stand for any place.",),
-            proven=False,
-        )
-    last = max((draft.place[other.wave] for other in draft.heats
-                if other.division == heat.division and other.call_set != NO_SET), default=-1)  # fmt: skip
+    """The heat in a wave after all others of its division, so that its fresh calls are the last that are heard.
+
+    Where rounds are drawn by standing it comes after its own round and before the next, which waits for it.
+    """
+    waited_for = draft.event.division(heat.division).draw == "by_standing"
+    mine = [other for other in draft.heats if other.division == heat.division]
+    before = [other for other in mine if other.call_set != NO_SET and not (waited_for and other.round > heat.round)]
+    last = max((draft.place[other.wave] for other in before), default=-1)
+    later = [draft.place[other.wave] for other in mine if waited_for and other.round > heat.round]
+    end = min(later, default=len(draft.waves))
     for wave in draft.open_waves:
-        mine = {other.round for other in draft.in_wave[wave.id] if other.division == heat.division}
-        if draft.place[wave.id] > last and mine <= {heat.round}:
+        rounds = {other.round for other in draft.in_wave[wave.id] if other.division == heat.division}
+        if last < draft.place[wave.id] < end and rounds <= {heat.round}:
             placed = next(_placed(draft, heat, wave.id), None)
             if placed:
                 return placed
-    longer = draft.with_extra_wave(draft.minutes(heat))
-    placed = next(_placed(longer, heat, longer.waves[-1].id), None)
+    longer, extra = draft.with_extra_wave(draft.minutes(heat), end)
+    placed = next(_placed(longer, heat, extra.id), None)
     if placed is None:
         raise Refusal(
-            f"{heat.id} would have to be held at {longer.waves[-1].start:%H:%M}, and then there are not enough "
+            f"{heat.id} would have to be held at {extra.start:%H:%M}, and then there are not enough "
             "officials without a tie for it.",
             cures=("Ask more officials to stay, or take hours out of the officials' list.",),
         )

@@ -29,13 +29,13 @@ def with_fresh_sets(draft: Draft, leaked: Sequence[str], source: Source) -> Draf
     leaked has been heard already.
     """
     wanted: list[Wanted] = []
-    for key in leaked:
-        draft, one = _without_leaked(draft, key)
-        wanted.append(one)
     for wave in draft.open_waves:
         for division in sorted({heat.division for heat in draft.in_wave[wave.id] if heat.call_set == NO_SET}):
             draft, one = _named(draft, wave.id, division, wanted)
             wanted.append(one)
+    for key in leaked:
+        draft, one = _without_leaked(draft, key)
+        wanted.append(one)
     for division in dict.fromkeys(one.like.division for one in wanted):
         draft = _filled(draft, division, [one for one in wanted if one.like.division == division], source)
     return draft
@@ -53,14 +53,23 @@ def _without_leaked(draft: Draft, leaked: str) -> tuple[Draft, Wanted]:
 
 
 def _named(draft: Draft, wave: str, division: str, before: Sequence[Wanted]) -> tuple[Draft, Wanted]:
-    """A name and a place, after all others, for the set of a wave whose heats have none."""
+    """A name and a place, in the order in which sets are heard, for the set of a wave whose heats have none.
+
+    Sets that are heard later get a number more, and so another fingerprint.
+    """
     heats = [heat for heat in draft.in_wave[wave] if heat.division == division]
     mine = [found for found in (*draft.sets, *draft.spent) if (found.division, found.use) == (division, "rotation")]
     orders = [found.order for found in mine] + [one.need.order for one in before if one.like.division == division]
+    heard_later = {heat.call_set for heat in draft.heats
+                   if heat.division == division and draft.place[heat.wave] > draft.place[wave]}  # fmt: skip
+    later = [found.order or 0 for found in mine if found.id in heard_later]
+    order = min(later, default=1 + max(order or 0 for order in orders))
+    moved = [replace(f, order=1 + (f.order or 0)) if f in mine and (f.order or 0) >= order else f for f in draft.sets]
     key = f"{draft.prefix[division]}-{wave}"
     name = _next_id(draft, key) if _was_used(draft, key) else key
-    need = SetNeed(name, "rotation", heats[0].round, 1 + max(order or 0 for order in orders))
+    need = SetNeed(name, "rotation", heats[0].round, order)
     like = next(found for found in mine if found.round == heats[0].round)
+    draft = replace(draft, sets=tuple(moved))
     return draft.with_heats(replace(heat, call_set=name) for heat in heats), Wanted(need, like)
 
 

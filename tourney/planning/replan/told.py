@@ -195,6 +195,12 @@ class Difference:
             for found in after.sets
             if found.use != "rotation" and found.id not in known
         ]
+        place = {found.id: found.order for found in before.sets}
+        papers += [
+            Reprint("script", found.id, "a set more is heard before it, so that its fingerprint is another")
+            for found in after.sets
+            if found.id in known and found.order != place[found.id]
+        ]
         clubs = dict.fromkeys(one.club for one in told if one.kind == "team")
         papers += [Reprint("team itineraries", club, "places or times changed", club=club) for club in clubs]
         if any(_duties(self.old, old) != _duties(self.new, new) for old, new in pairs):
