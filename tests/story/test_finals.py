@@ -70,17 +70,16 @@ class Hands:
 
 
 def fill_so(folder: Path, faults: Callable[[str], int]) -> None:
-    """Every sheet of the rounds into returned/: a team's children are late in that many calls, all else is clean."""
+    """Every sheet of the rounds into returned/: in round 1 a team is late in that many calls; else all is clean."""
     day = read_day(folder)
     played = simulate(day.plan, day.called, day.roster, Draw("a test"))
     sheets = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
     team_of = {child: team.id for team in day.plan.teams for child in team.members}
     for code, sheet in sheets.items():
         heat = day.plan.heat[code.rsplit(".", 2)[0]]
+        late = {team: faults(team) if heat.round == 1 else 0 for team in heat.teams}
         calls = range(1, len(day.book.set[heat.call_set].calls) + 1)
-        cells = {
-            (line, call): "L" for line, child in enumerate(heat.line, 1) for call in calls[: faults(team_of[child])]
-        }
+        cells = {(line, call): "L" for line, child in enumerate(heat.line, 1) for call in calls[: late[team_of[child]]]}
         sheets[code] = replace(sheet, cells=cells, ticked=dict.fromkeys(calls, "x"), initials=sheet.initials or "AW")
     for workbook in sorted((folder / "papers" / "judges").glob("*.xlsx")):
         fill_workbook(workbook, folder / "returned" / workbook.name, sheets)
@@ -341,3 +340,44 @@ def test_a_tie_that_matters_to_nobody_blocks_nothing(
 def made(points: dict[str, int]) -> list[str]:
     """The words for what teams made in a drill-off."""
     return [word for team, count in points.items() for word in ("--drill-off", f"{team}={count}")]
+
+
+def test_rounds_that_change_after_the_draw_say_who_would_come_in(
+    tourney: Tourney, line_day: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    plan = read_day(line_day).plan
+    best, second, third, *rest = (team.id for team in plan.teams)
+    hands = Hands(line_day, monkeypatch)
+    fill_so(line_day, lambda team: 3 if team in rest else int(team == third))
+    hands.after(11)
+    assert tourney("collect", line_day).code == 0
+    hands.now += timedelta(minutes=11)
+    said = tourney("finals", line_day)
+    assert said.code == 0 and "The rounds have changed" not in said.text
+    assert "rounds changed" not in tourney("results", line_day).text
+
+    heat = next(heat for heat in plan.heats if heat.round == 1 and second in heat.teams)
+    for line, child in enumerate(heat.line, 1):
+        for call in (1, 2) if child in plan.team[second].members else ():
+            words = ("--line", line, "--call", call, "--to", "L", "--by", "A", "--why", "a protest")
+            assert tourney("rule", line_day, "settle", heat.id, *words).code == 0
+    names = {team.id: team.name for team in plan.teams}
+    for command in ("results", "finals", "next"):
+        said = tourney(command, line_day)
+        assert said.code == 0 and "the rounds changed after these finals were drawn" in said.text, said.out
+        assert f"{names[third]}" in said.text and "comes in" in said.text and "is out" in said.text
+        assert "They stand as they were drawn" in said.text
+    assert set(read_day(line_day).plan.heat["O-F1-1"].teams) == {best, second}
+
+    asked = ("--redraw", "Open", "--by", "Ada Wren", "--why", "a protest was upheld")
+    said = tourney("finals", line_day, *asked)
+    assert said.code == 0 and "Nothing was recorded" in said.text and "O-F1-1" in said.text
+    said = tourney("finals", line_day, *asked, "--confirm")
+    assert said.code == 0 and "The rounds have changed" not in said.text, said.out
+    day = read_day(line_day)
+    assert day.plan.finals[0].seeds == (best, third)
+    assert set(day.plan.heat["O-F1-1"].teams) == {best, third}
+    assert day.plan.heat["O-F1-1"].since == day.plan.revision
+    assert tourney("verify", line_day, "--json").document["sound"]
+    said = tourney("finals", line_day, "--redraw", "Nobody", "--by", "A", "--why", "B")
+    assert said.code == 1 and "No finals of Nobody are drawn" in said.text

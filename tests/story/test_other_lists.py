@@ -47,6 +47,9 @@ def test_a_day_with_a_seed_catalogue(tourney: Tourney, garden: Path, tmp_path: P
         "G-RESERVE-1",
         "G-RESERVE-2",
     ]
+    knockout = {one["division"]: one for one in read(into / "results" / "finals.json")["divisions"]}["Growers"]
+    assert [heat["name"] for heat in knockout["heats"]] == ["Semi-final 1", "Semi-final 2", "Final"]
+    assert [row["place"] for row in knockout["places"]] == [1, 2, 3, 3]
     pages = [re.sub(r"<style>.*?</style>|<[^>]*>", " ", page.read_text(encoding="utf-8"), flags=re.DOTALL)
              for page in sorted((into / "papers").rglob("*.html"))]  # fmt: skip
     assert pages

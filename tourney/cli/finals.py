@@ -28,6 +28,12 @@ def _made(_ctx: click.Context, _param: click.Parameter, value: tuple[str, ...]) 
 )
 @click.option("--withdraw", multiple=True, metavar="TEAM", help="A team that goes on no more: shows what that changes.")
 @click.option("--replay", multiple=True, metavar="HEAT", help="A heat to be held once more: shows what that changes.")
+@click.option(
+    "--redraw",
+    multiple=True,
+    metavar="DIVISION",
+    help="Finals to be drawn anew, after the rounds were corrected: shows what that changes.",
+)
 @click.option("--confirm", is_flag=True, help="Do what was shown.")
 @click.option("--override", is_flag=True, help="Draw although the time for protests is not over.")
 @click.option("--by", default="", help="Who decided it.")
@@ -38,6 +44,7 @@ def finals(
     heat: str,
     withdraw: tuple[str, ...],
     replay: tuple[str, ...],
+    redraw: tuple[str, ...],
     confirm: bool,
     override: bool,
     by: str,
@@ -59,6 +66,7 @@ def finals(
         heat.strip().upper(),
         tuple(team.strip().upper() for team in withdraw),
         tuple(one.strip().upper() for one in replay),
+        tuple(one.strip() for one in redraw),
         by,
         why,
     )

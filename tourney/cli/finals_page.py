@@ -21,11 +21,12 @@ def print_finals(folder: Path, found: FinalsDay) -> None:
     words.heading(f"Finals, {found.state}", f"plan revision {found.plan.revision}")
     for division in found.divisions:
         _print_division(folder, found, division)
-    for title, sentences in (("Changed by this", found.unsettled), ("To be decided", _again(found))):
-        if sentences:
-            words.heading(title)
-        for sentence in sentences:
-            words.bullet(sentence)
+    for title, sentences in (
+        ("Changed by this", found.unsettled),
+        ("To be decided", _again(found)),
+        ("The rounds have changed", found.unlike),
+    ):
+        words.sentences(title, sentences)
     if found.drawn:
         words.heading("Drawn now")
         words.table(("wave", "start", "room", "heat", "teams"), _drawn_rows(found))

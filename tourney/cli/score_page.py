@@ -77,6 +77,7 @@ def print_results(folder: Path, ranked: Ranked, moment: str = "") -> None:
         if division.disqualified:
             words.say(f"Disqualified: {', '.join(division.disqualified)}")
     print_open(folder, results)
+    words.sentences("Finals were drawn before", ranked.unlike)
     if ranked.files:
         words.heading("Written")
     for file in ranked.files:

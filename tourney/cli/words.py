@@ -38,6 +38,14 @@ def say(sentence: str, style: str = "") -> None:
     console.print(Padding(Text(sentence, style=style), (0, 0, 0, 2), expand=False))
 
 
+def sentences(title: str, said: Iterable[str]) -> None:
+    """A heading and a bullet each; nothing where nothing is said."""
+    for at, sentence in enumerate(said):
+        if not at:
+            heading(title)
+        bullet(sentence)
+
+
 def bullet(sentence: str, aside: str = "") -> None:
     """A sentence in a list; what helps stands below it."""
     grid = Table.grid(padding=(0, 1))

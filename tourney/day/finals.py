@@ -7,7 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
-from tourney.errors import FileTrouble, Refusal
+from tourney.errors import Refusal
 from tourney.model.bracket import Bracket
 
 if TYPE_CHECKING:
@@ -16,25 +16,29 @@ if TYPE_CHECKING:
     from tourney.model.plan import DrawnFinals, Plan
     from tourney.model.standing import Results
     from tourney.planning.finals import DueHeat
-    from tourney.record.row import Entry
 
 SHOWN = 6  # open matters that a refusal names
-STEP = timedelta(minutes=5)  # to which the clock is rounded up
 
 
 @dataclass(frozen=True, slots=True)
 class Asked:
     """What the coordinator types. drill_off: (team, points). heat: of the finals, which the drill-off was about.
 
-    withdraw: teams. replay: heats to be held once more.
+    withdraw: teams. replay: heats to be held once more. redraw: divisions whose finals are drawn anew.
     """
 
     drill_off: tuple[tuple[str, int], ...] = ()
     heat: str = ""
     withdraw: tuple[str, ...] = ()
     replay: tuple[str, ...] = ()
+    redraw: tuple[str, ...] = ()
     by: str = ""
     why: str = ""
+
+    @property
+    def shown_first(self) -> bool:
+        """Whether it is only shown until it is confirmed."""
+        return bool(self.withdraw or self.replay or self.redraw)
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,7 +68,8 @@ class FinalsDay:
 
     drawn: ids of heats drawn now. files: written, relative to the event folder. unsettled: sentences about heats that
     a ruling changes. again: ids of heats that were heard by others than those who belong in them, and wait for a word
-    whether they are held once more. preview: nothing was recorded.
+    whether they are held once more. unlike: sentences on rounds that would now lead to other finals.
+    preview: nothing was recorded.
     """
 
     divisions: tuple[DivisionFinals, ...]
@@ -75,6 +80,7 @@ class FinalsDay:
     files: tuple[str, ...] = ()
     unsettled: tuple[str, ...] = ()
     again: tuple[str, ...] = ()
+    unlike: tuple[str, ...] = ()
     preview: bool = False
 
     def document(self) -> dict[str, Any]:
@@ -87,11 +93,13 @@ class FinalsDay:
 def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, override: bool = False) -> FinalsDay:
     """Record what was asked, draw the next stage of every division that is ready, and write what is known.
 
-    A withdrawal or a replay is only shown unless confirm, and a heat that the wrong teams have heard is not held once
-    more. override: do not wait until the time for protests about the rounds is over. Refusal when nothing that was
-    asked fits the day, or when no division can begin: what is missing.
+    A withdrawal, a replay or a new draw is only shown unless confirm, and a heat that the wrong teams have heard is
+    not held once more. override: do not wait until the time for protests about the rounds is over. Refusal when
+    nothing that was asked fits the day, or when no division can begin: what is missing.
     """
+    from tourney.day.finals_record import record_stage, write_finals
     from tourney.day.finals_rulings import finals_rulings
+    from tourney.day.reseeding import redrawn, unlike_finals
     from tourney.day.results import standings, team_names
     from tourney.day.state import read_day
     from tourney.finals.progress import changes
@@ -103,8 +111,9 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     entries = [ruling_entry(one, asked.by.strip(), asked.why.strip()) for one in rulings]
     for entry in entries:
         day = day.with_entry(entry, now)
+    day = redrawn(day, asked.redraw, now)
     unsettled = changes(before, stand(day, asked.replay), names)
-    if (asked.withdraw or asked.replay) and not confirm:
+    if asked.shown_first and not confirm:
         return FinalsDay(_told(stand(day, asked.replay)), day.plan, names, unsettled=unsettled, preview=True)
     ranked = standings(day, now)
     begun, waiting = _begin(day, ranked, now, override=override)
@@ -115,7 +124,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     heard = {one.heat for one in due if one.heat in day.plan.heat and one.heat in day.state.arrived}
     again = () if confirm else tuple(sorted(heard))
     due = [one for one in due if one.heat not in again]
-    day, files = _recorded(folder, day, entries, due, asked, now)
+    day, files = record_stage(folder, day, entries, due, asked, now)
     going = stand(day)
     told = FinalsDay(
         (*_told(going), *waiting),
@@ -125,8 +134,9 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
         tuple(one.heat for one in due),
         unsettled=unsettled,
         again=again,
+        unlike=unlike_finals(day, now),
     )
-    return replace(told, files=(*_written(folder, day, told), *files))
+    return replace(told, files=(*write_finals(folder, day, told), *files))
 
 
 def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ...]:
@@ -219,56 +229,6 @@ def _not_yet(folder: Path, waiting: Sequence[DivisionFinals]) -> Refusal:
     return Refusal("The finals can't be drawn yet.", cures=tuple(cures), details=tuple(details))
 
 
-def _recorded(
-    folder: Path, day: "PlannedDay", entries: Sequence["Entry"], due: Sequence["DueHeat"], asked: Asked, now: datetime
-) -> tuple["PlannedDay", tuple[str, ...]]:
-    """Rulings and the heats that are due into the record, as the next revision of the plan; and their papers."""
-    from tourney.day.state import read_day
-    from tourney.draw import Draw
-    from tourney.intake.folder import read_folder
-    from tourney.papers.finals_pack import write_finals_papers
-    from tourney.planning.finals import draw_stage
-    from tourney.planning.replan.sets import Source
-    from tourney.record.collecting import plan_entry
-    from tourney.record.folder import EventFiles, secret, write_book, write_plan
-    from tourney.record.journal import Journal
-
-    record = EventFiles(folder).record(day.plan.event)
-    if not due:
-        if entries:
-            with Journal.open(record) as journal:
-                journal.append_all(entries, at=now)
-        return day, ()
-    fresh = replace(day.plan, revision=day.plan.revision + 1)
-    source = Source(read_folder(folder).syllabus, Draw(fresh.draw.words, f"{secret(folder)} revision {fresh.revision}"))
-    plan, book = draw_stage(fresh, day.book, day.roster, due, source, _earliest(fresh, now))
-    why = f"finals: {', '.join(one.heat for one in due)}"
-    if asked.replay:
-        why += f"; {', '.join(asked.replay)} once more: {asked.why.strip()}"
-    entry = replace(plan_entry(plan, day.roster, book), by=asked.by.strip(), why=why)
-    write_book(folder, book)
-    try:
-        with Journal.open(record) as journal:
-            journal.append_all([*entries, entry], at=now)
-    except FileTrouble:
-        write_book(folder, day.book)
-        raise
-    write_plan(folder, plan)  # should this fail, `plan` writes it from the record
-    heats = frozenset(one.heat for one in due)
-    return read_day(folder), write_finals_papers(folder, plan, book, day.roster, source.syllabus, heats).files
-
-
-def _earliest(plan: "Plan", now: datetime) -> datetime:
-    """When the next heat can start: once its people have walked and rested, on the day itself not before now."""
-    last = plan.waves[-1].end
-    here = now.astimezone(ZoneInfo(plan.event.timezone))
-    if here.date() != plan.event.date:
-        return last
-    ready = here + timedelta(minutes=max(plan.event.day.changeover, plan.event.day.rest))
-    over = timedelta(minutes=ready.minute % 5, seconds=ready.second, microseconds=ready.microsecond)
-    return ready - over + (STEP if over else timedelta())
-
-
 def _state(day: "PlannedDay", going: Sequence["Progress"], now: datetime) -> str:
     """Final once every heat is decided and the time for protests about them is over."""
     last = max((at for heat, at in day.state.arrived.items() if heat in day.finals), default=now)
@@ -290,27 +250,3 @@ def _told(going: Iterable["Progress"]) -> tuple[DivisionFinals, ...]:
         )
         for found in going
     )
-
-
-def _written(folder: Path, day: "PlannedDay", told: FinalsDay) -> tuple[str, ...]:
-    """results/: finals.json, a page a bracket, and once all is decided the entries onward; brackets as worksheets."""
-    from tourney.files import write_json, write_text
-    from tourney.papers.bracket_page import bracket_page
-    from tourney.papers.finals_pack import write_brackets
-    from tourney.papers.onward import write_onward
-    from tourney.record.folder import EventFiles
-
-    where = EventFiles(folder).results
-    brackets = [found.bracket for found in told.divisions if found.bracket]
-    write_json(where / "finals.json", told.document())
-    if not brackets:
-        return ("results/finals.json",)
-    names = ["finals.json"]
-    for bracket in brackets:
-        page = bracket_page(day.plan, day.roster, bracket, told.team_names)
-        write_text(where / page.path, page.html)
-        names.append(page.path)
-    book = write_brackets(folder, day.plan, brackets, told.team_names)
-    places = {team: place for found in told.divisions if found.over for place, team in found.places}
-    onward = write_onward(where, day.roster, places).files if places else ()
-    return (*(f"results/{name}" for name in (*names, *onward)), *book.files)

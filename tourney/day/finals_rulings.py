@@ -21,9 +21,10 @@ def finals_rulings(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked
         if heat not in day.finals:
             known = ", ".join(sorted(day.finals)) or "none is drawn yet"
             raise Refusal(f"{heat} is no heat of the finals.", cures=(f"Heats of the finals: {known}.",))
-    if (asked.withdraw or asked.replay) and not (asked.by.strip() and asked.why.strip()):
+    if asked.shown_first and not (asked.by.strip() and asked.why.strip()):
         raise Refusal(
-            "A withdrawal or a replay needs who decided it and why.", cures=('Add --by "NAME" and --why "REASON".',)
+            "A withdrawal, a replay or a new draw needs who decided it and why.",
+            cures=('Add --by "NAME" and --why "REASON".',),
         )
     return rulings
 

@@ -2,7 +2,7 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -52,12 +52,14 @@ def next_step(folder: Path, now: datetime) -> Step:
         return Step("purged", "Children’s details are removed. Nothing is left to do.")
     if not EventFiles(folder).plan.exists():
         return _before_the_plan(folder)
+    from tourney.day.reseeding import unlike_finals
     from tourney.day.results import standings
     from tourney.day.state import read_day
 
     day = read_day(folder)
     results = standings(day, now)
-    return next(_steps(folder, day, results, now))
+    step = next(_steps(folder, day, results, now))
+    return replace(step, more=(*step.more, *unlike_finals(day, now)))
 
 
 def _before_the_plan(folder: Path) -> Step:

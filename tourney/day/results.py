@@ -1,6 +1,6 @@
 """Rank everyone."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime, time, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
@@ -19,6 +19,7 @@ class Ranked:
     """Results, the names of teams by id, and the files written, relative to the event folder.
 
     chain: the hash of the record's last row, empty for an empty record. behind: minutes, None before the first start.
+    unlike: sentences on rounds that would now lead to other finals than were drawn.
     """
 
     results: Results
@@ -26,6 +27,7 @@ class Ranked:
     files: tuple[str, ...]
     chain: str
     behind: int | None
+    unlike: tuple[str, ...] = ()
 
 
 def results(folder: Path, now: datetime) -> Ranked:
@@ -34,6 +36,7 @@ def results(folder: Path, now: datetime) -> Ranked:
     Results that were final before and differ stay as published_1.json and so on; amended.html tells the difference.
     """
     from tourney.day.published import last_published
+    from tourney.day.reseeding import unlike_finals
     from tourney.day.state import read_day
     from tourney.files import write_json, write_text
     from tourney.model.documents import dump
@@ -60,7 +63,8 @@ def results(folder: Path, now: datetime) -> Ranked:
     for page in pages:
         write_text(written / page.path, page.html)
     names = ("results.xlsx", "results.json", *(page.path for page in pages))
-    return _ranked(day, found, tuple(f"results/{name}" for name in names))
+    files = tuple(f"results/{name}" for name in names)
+    return replace(_ranked(day, found, files), unlike=unlike_finals(day, now))
 
 
 def results_as_of(folder: Path, at: str) -> Ranked:
