@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tourney.intake.returned import Returned, read_returned
+from tourney.intake.returned import Returned, open_returned, read_returned
 from tourney.model.event import Division, Event, Room
 from tourney.model.people import Team
 from tourney.model.plan import DrawRecord, Heat, Plan, Wave
@@ -46,7 +46,7 @@ PLAN = Plan(
 
 
 def read(text: str, code: str = "utf-8") -> Returned:
-    return read_returned("returned/totals.csv", text.encode(code), PLAN)
+    return read_returned("returned/totals.csv", open_returned(text.encode(code)), PLAN)
 
 
 def refused(found: Returned) -> list[tuple[str, str]]:

@@ -5,9 +5,13 @@ from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from datetime import datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tourney.errors import FileTrouble
-from tourney.record.collecting import Collected, ReceivedFile
+
+if TYPE_CHECKING:
+    from tourney.day.state import PlannedDay
+    from tourney.record.collecting import Collected, ReceivedFile
 
 OF_PROGRAMS = ("~$", ".")  # how the names of lock files and hidden files begin
 OF_SYSTEMS = ("thumbs.db", "desktop.ini")
@@ -20,7 +24,7 @@ class Taken:
     behind: minutes behind the plan, None before the first wave was said to have started.
     """
 
-    collected: Collected
+    collected: "Collected"
     missing: tuple[str, ...]
     behind: int | None = None
 
@@ -33,28 +37,34 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     from tourney.intake.reader import AT_ONCE, start_reading
 
     start_reading()  # it gets ready while everything else is loaded
-    from tourney.day.state import read_day
     from tourney.files import read_bytes
     from tourney.intake.grid import MOST_BYTES
-    from tourney.intake.returned import read_returned
-    from tourney.model.decisions import minutes_behind
-    from tourney.model.sheet_layout import sheet_code
-    from tourney.model.totals import in_full
-    from tourney.record.collecting import collecting
+    from tourney.intake.returned import open_returned, read_returned
     from tourney.record.folder import EventFiles
-    from tourney.record.journal import Journal
 
-    day = read_day(folder)
     where = EventFiles(folder)
     paths = tuple(files) or dropped(where.returned)
     contents = [(_shown(path, folder), read_bytes(path, MOST_BYTES + 1)) for path in paths]
 
-    def received(file: tuple[str, bytes]) -> ReceivedFile:
-        said = read_returned(*file, day.plan)
-        return ReceivedFile(*file, said.readings, said.totals)
+    def received(file: tuple[str, bytes]) -> "ReceivedFile":
+        from tourney.record.collecting import ReceivedFile
 
-    with ThreadPoolExecutor(AT_ONCE + 1) as team:  # files are opened while one before them is looked through
-        collected = collecting(day.state, list(team.map(received, contents)))
+        name, content = file
+        opened = open_returned(content)
+        said = read_returned(name, opened, planned.result().plan)
+        return ReceivedFile(name, content, said.readings, said.totals)
+
+    with ThreadPoolExecutor(AT_ONCE + 2) as team:  # files are opened while the day and one before them are read
+        planned = team.submit(_read_day, folder)
+        arrived = list(team.map(received, contents))
+        day = planned.result()
+    from tourney.model.decisions import minutes_behind
+    from tourney.model.sheet_layout import sheet_code
+    from tourney.model.totals import in_full
+    from tourney.record.collecting import collecting
+    from tourney.record.journal import Journal
+
+    collected = collecting(day.state, arrived)
     if collected.entries:
         with Journal.open(where.record(day.plan.event)) as journal:
             journal.append_all(collected.entries, at=now, files=collected.files)
@@ -66,6 +76,12 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     wanted = (sheet_code(heat.id, judge) for heat in heats for judge in range(1, len(heat.judges) + 1))
     missing = tuple(code for code in wanted if code not in there)
     return Taken(collected, missing, minutes_behind(day.plan, day.state.decisions.started))
+
+
+def _read_day(folder: Path) -> "PlannedDay":
+    from tourney.day.state import read_day  # the database takes long to load
+
+    return read_day(folder)
 
 
 def dropped(returned: Path) -> list[Path]:

@@ -1,10 +1,12 @@
 """What was dropped into returned/: score sheets in any kind of file, or a table of totals. Their bytes tell which."""
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 from tourney.intake.csv_text import is_text
-from tourney.intake.score_sheets import read_score_sheets
-from tourney.intake.totals import read_totals, totals_in
+from tourney.intake.grid import Grid, Unreadable
+from tourney.intake.score_sheets import open_sheets, read_sheets
+from tourney.intake.totals import TotalLine, read_totals, totals_in
 from tourney.model.plan import Plan
 from tourney.model.sheet import SheetReading
 from tourney.model.totals import HeatTotal
@@ -18,10 +20,23 @@ class Returned:
     totals: tuple[HeatTotal, ...] = ()
 
 
-def read_returned(file: str, content: bytes, plan: Plan) -> Returned:
-    """What a file says, whatever it is. file: the name to show to people. Raises nothing."""
+@dataclass(frozen=True, slots=True)
+class Opened:
+    """A file that was opened, and not read yet. totals: the lines of a table of totals; None where it is none."""
+
+    totals: Sequence[TotalLine] | None
+    sheets: Sequence[Grid] | Unreadable
+
+
+def open_returned(content: bytes) -> Opened:
+    """Open a file, whatever it is. Raises nothing."""
     lines = totals_in(content) if is_text(content) else None
-    if lines is None:
-        return Returned(read_score_sheets(file, content, plan))
-    totals, refused = read_totals(file, lines, plan)
+    return Opened(lines, open_sheets(content) if lines is None else ())
+
+
+def read_returned(file: str, opened: Opened, plan: Plan) -> Returned:
+    """What a file says. file: the name to show to people. Raises nothing."""
+    if opened.totals is None:
+        return Returned(read_sheets(file, opened.sheets, plan))
+    totals, refused = read_totals(file, opened.totals, plan)
     return Returned(refused, totals)

@@ -27,10 +27,21 @@ def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReadi
     Sheets in which nothing was filled in yet, and sheets of other kinds, are left out; a file that can't be read, or
     holds no score sheet at all, is one refused reading with an empty sheet and code. Raises nothing.
     """
+    return read_sheets(file, open_sheets(content), plan)
+
+
+def open_sheets(content: bytes) -> Sequence[Grid] | Unreadable:
+    """The sheets of a file, or why it can't be read: what takes longest, and needs no plan."""
     try:
-        grids = _grids(content)
+        return _grids(content)
     except Unreadable as reason:
-        return (_refused(file, "", "", f"This file {reason.message} {reason.hint}"),)
+        return reason
+
+
+def read_sheets(file: str, grids: Sequence[Grid] | Unreadable, plan: Plan) -> tuple[SheetReading, ...]:
+    """What `read_score_sheets` tells, of a file that is open."""
+    if isinstance(grids, Unreadable):
+        return (_refused(file, "", "", f"This file {grids.message} {grids.hint}"),)
     readings = []
     score_sheets = False
     for grid in grids:
@@ -238,6 +249,8 @@ class _Entries:
     def _read_box(self, line: int, call: int, place: Place) -> None:
         typed = self.grid.at(place)
         doubt = self.grid.doubt(place)
+        if typed == "" and not doubt:  # most boxes
+            return
         letters = None if doubt else letters_of(typed)
         if letters:
             self.marks.append(Marked(line, call, letters))

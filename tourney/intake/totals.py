@@ -20,12 +20,14 @@ _NUMBER = re.compile(r"[0-9]{1,6}(?:[.,][0-9]{1,3})?")
 
 
 @dataclass(frozen=True, slots=True)
-class _Line:
+class TotalLine:
+    """A line of a table of totals. number: from 1. cells: by column, as written."""
+
     number: int
     cells: dict[str, str]
 
 
-def totals_in(content: bytes) -> list[_Line] | None:
+def totals_in(content: bytes) -> list[TotalLine] | None:
     """The lines of a table of totals, None when these bytes hold none."""
     try:
         text = decoded(content)
@@ -41,12 +43,12 @@ def totals_in(content: bytes) -> list[_Line] | None:
     return None
 
 
-def _line(number: int, row: Sequence[str], places: dict[str, int]) -> _Line:
-    return _Line(number, {column: plain(row[at]) if at < len(row) else "" for column, at in places.items()})
+def _line(number: int, row: Sequence[str], places: dict[str, int]) -> TotalLine:
+    return TotalLine(number, {column: plain(row[at]) if at < len(row) else "" for column, at in places.items()})
 
 
 def read_totals(
-    file: str, lines: Sequence[_Line], plan: Plan
+    file: str, lines: Sequence[TotalLine], plan: Plan
 ) -> tuple[tuple[HeatTotal, ...], tuple[SheetReading, ...]]:
     """The totals that can be taken, and a refused reading for each line that can't.
 
@@ -69,7 +71,7 @@ def read_totals(
     return tuple(totals), tuple(refused)
 
 
-def _total(line: _Line, plan: Plan) -> HeatTotal | str:
+def _total(line: TotalLine, plan: Plan) -> HeatTotal | str:
     """The total of a line, or what is wrong with it."""
     empty = [column for column in COLUMNS if not line.cells[column]]
     if empty:
