@@ -120,7 +120,7 @@ def main() -> None:
             ),
             ("bracket of 256: text, page and workbook", measured(lambda: drawn(Path(scratch))), "1 s"),
         ]
-    lines = [f"| {what} | {seconds:.4f} s | {target} |" for what, seconds, target in rows]
+    lines = [f"| {what} | {seconds:.6f} s | {target} |" for what, seconds, target in rows]
     text = "\n".join(
         [
             "Median of five runs on a quiet machine of two cores, by `python -m tests.benchmarks.results_speed`.",

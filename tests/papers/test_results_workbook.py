@@ -11,7 +11,15 @@ from openpyxl import Workbook, load_workbook
 
 from tourney.model.sheet import FilledSheet, Marked
 from tourney.model.sheet_layout import sheet_code
-from tourney.model.standing import ContestantStanding, DivisionResults, OpenMatter, Results, TeamStanding
+from tourney.model.standing import (
+    Asked,
+    ContestantStanding,
+    DivisionResults,
+    LevelGroup,
+    OpenMatter,
+    Results,
+    TeamStanding,
+)
 from tourney.papers.results_workbook import write_results_workbook
 from tourney.papers.views import Hall
 
@@ -38,7 +46,15 @@ def results() -> Results:
         ContestantStanding(2, False, "J01-1", "Cosmo O.", "J01", Fraction(400), Fraction(480), None),
     )
     matter = OpenMatter("missing_sheet", "J-R1-1", "Sheet J-R1-1.B.Z has not come in.")
-    return Results("provisional", 1, (DivisionResults("Junior", teams, contestants),), (matter,))
+    level = LevelGroup(
+        ("J01", "J02", "J06"),
+        (
+            Asked("points", 0, {"J01": "900", "J02": "900", "J06": "900"}, "points"),
+            Asked("head_to_head", 0, {}, note="not all of them met, so heats among them don't count"),
+            Asked("margin", 0, {"J01": "30 1/2", "J02": "-4", "J06": "-4"}, "points of margin", ("J01",)),
+        ),
+    )
+    return Results("provisional", 1, (DivisionResults("Junior", teams, contestants, level=(level,)),), (matter,))
 
 
 @pytest.fixture(scope="module")
@@ -71,6 +87,7 @@ def test_tabs(workbook: Workbook) -> None:
     expected = [
         "Read me",
         "Junior",
+        "Tie-break workings",
         "Charts",
         "Junior contestants",
         "Raw marks",
@@ -161,7 +178,7 @@ def test_points_by_round_are_drawn_over_the_cells_of_the_table(path: Path) -> No
 
 
 def test_tables_filter_scroll_and_print(workbook: Workbook) -> None:
-    for found in [sheet for sheet in workbook.worksheets[1:] if sheet.title != "Charts"]:
+    for found in [sheet for sheet in workbook.worksheets[1:] if sheet.title not in ("Charts", "Tie-break workings")]:
         assert found.auto_filter.ref.startswith("A4:")
         assert str(found.freeze_panes).endswith("5")
         assert found.print_title_rows == "$4:$4"
@@ -173,3 +190,24 @@ def test_the_same_results_give_the_same_bytes(
 ) -> None:
     write_results_workbook(tmp_path / "again.xlsx", results, day.plan, day.roster, [sheet])
     assert (tmp_path / "again.xlsx").read_bytes() == path.read_bytes()
+
+
+def test_tie_break_workings_frame_and_name_what_settled_a_place(workbook: Workbook) -> None:
+    sheet = workbook["Tie-break workings"]
+    assert sheet["A4"].value == "Junior: 1st to 2nd, level on points"
+    assert [cell.value for cell in sheet[5]] == [
+        "Place", "Team", "Settled by", "Points", "Head to head", "Margin\npoints of margin",
+    ]  # fmt: skip
+    assert [[cell.value for cell in sheet[row]][2:] for row in (6, 7)] == [
+        ["margin", 900, "–", "30 1/2"],
+        ["level to the end: shared", 900, "–", "-4"],
+    ]
+    framed = [cell.coordinate for row in sheet["D6:F8"] for cell in row if cell.border.left.style == "medium"]
+    assert framed == ["F6"]
+    assert sheet["B9"].value == "Head to head: not all of them met, so heats among them don't count."
+
+
+def test_workings_say_so_where_nobody_is_level(day: Any, results: Results, tmp_path: Path) -> None:
+    apart = replace(results, divisions=tuple(replace(found, level=()) for found in results.divisions))
+    write_results_workbook(tmp_path / "apart.xlsx", apart, day.plan, day.roster, [])
+    assert "no tie-break was needed" in load_workbook(tmp_path / "apart.xlsx")["Tie-break workings"]["A2"].value

@@ -51,10 +51,34 @@ class ContestantStanding:
 
 
 @dataclass(frozen=True, slots=True)
+class Asked:
+    """A criterion as it was asked among level teams. again: how often it had been asked of them before.
+
+    shown: team -> its value in words, such as "1980 1/2"; no entry for a team that was placed before it came to this.
+    unit: of the values. deciding: the teams whose place it settles. note: why it separates nobody.
+    """
+
+    criterion: str
+    again: int
+    shown: Mapping[str, str]
+    unit: str = ""
+    deciding: tuple[str, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class LevelGroup:
+    """Teams that are level on what ranks first, best first, and what was asked of them, in the order of asking."""
+
+    teams: tuple[str, ...]
+    asked: tuple[Asked, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class DivisionResults:
     """Both standings of a division, best first. disqualified: ids of teams and contestants, who take no place.
 
-    drill_off: team -> points made in a drill-off for a place in the finals.
+    drill_off: team -> points made in a drill-off for a place in the finals. level: groups that tie-breaks looked at.
     """
 
     division: str
@@ -62,6 +86,7 @@ class DivisionResults:
     contestants: tuple[ContestantStanding, ...]
     disqualified: tuple[str, ...] = ()
     drill_off: Mapping[str, int] = field(default_factory=dict)
+    level: tuple[LevelGroup, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -20,6 +20,7 @@ from tourney.papers.standings_table import CONTESTANT_FIELDS, contestant_rows, r
 from tourney.papers.table_sheet import BODY, Field
 from tourney.papers.views import Hall
 from tourney.papers.workbook import Workbook
+from tourney.papers.workings_sheet import write_workings
 
 _OPEN_FIELDS = (Field("Kind", 45), Field("Heat", 28), Field("What", 175))
 _VALUE = replace(BODY, across="right")
@@ -58,6 +59,7 @@ def write_results_workbook(
         sheet = binder.table(division.division, f"{division.division}: teams", fields, rows, fixed=2)
         if rounds_shown(division):
             drawn.append((sheet, division))
+    write_workings(binder.page("Tie-break workings"), results, roster)
     if drawn:
         write_charts(binder.page("Charts"), drawn)
     for division in results.divisions:
@@ -89,6 +91,7 @@ def _read_me(results: Results, stamp: Stamp, keep_days: int, chain: str) -> tupl
             "Smallest change",
             "How many of its faulty calls, had they been clean, would have put a team one place higher.",
         ),
+        ("Tie-break workings", "How every tie was broken: each value that was compared, in the order of the rules."),
         ("Charts", "Points by round, a bar a team."),
         ("Place can still be", "The best and the worst place that sheets still missing could bring."),
         ("Contestants", "By the name that each entry allows. The band is the award reached."),

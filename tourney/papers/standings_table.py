@@ -63,7 +63,7 @@ def team_rows(results: DivisionResults, division: Division, roster: Roster) -> I
         team = roster.team[standing.team]
         best, worst = standing.range
         yield (
-            _place(standing.place, standing.shared),
+            place_shown(standing.place, shared=standing.shared),
             team.name,
             team.club,
             *(_number(points) for points in standing.round_points),
@@ -102,7 +102,7 @@ def contestant_rows(results: DivisionResults, roster: Roster) -> Iterator[tuple[
     """One row a contestant, best first; names as they may be shown."""
     for row, standing in enumerate(results.contestants, FIRST_ROW):
         yield (
-            _place(standing.place, standing.shared),
+            place_shown(standing.place, shared=standing.shared),
             standing.shown_as,
             roster.team[standing.team].name,
             _number(standing.points),
@@ -113,7 +113,7 @@ def contestant_rows(results: DivisionResults, roster: Roster) -> Iterator[tuple[
         )
 
 
-def _place(place: int, shared: bool) -> Shown:
+def place_shown(place: int, *, shared: bool) -> Shown:
     """A number, so that it sorts; a shared place shows as 2=."""
     return Shown(place, _SHARED if shared else _PLACE)
 

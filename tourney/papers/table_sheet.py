@@ -71,13 +71,13 @@ def write_table(
     for column, field in enumerate(fields, 1):
         frame.column_dimensions[get_column_letter(column)].width = column_width(field.width)
     if any(field.meaning for field in fields):
-        _write_row(sheet, MEANINGS_ROW, fields, [Shown(field.meaning, _MEANING) for field in fields])
+        write_row(sheet, MEANINGS_ROW, fields, [Shown(field.meaning, _MEANING) for field in fields])
     headings = [Shown(field.heading, _heading(field.look)) for field in fields]
-    _write_row(sheet, HEADINGS_ROW, fields, headings)
+    write_row(sheet, HEADINGS_ROW, fields, headings)
     last = HEADINGS_ROW
     for row in rows:
         last += 1
-        _write_row(sheet, last, fields, row)
+        write_row(sheet, last, fields, row)
     if filtered:
         frame.auto_filter.ref = f"A{HEADINGS_ROW}:{get_column_letter(len(fields))}{max(last, FIRST_ROW)}"
     frame.freeze_panes = f"{get_column_letter(1 + fixed)}{FIRST_ROW}"
@@ -88,7 +88,7 @@ def _heading(look: Look) -> Look:
     return replace(HEADING, across=look.across, indent=look.indent)
 
 
-def _write_row(sheet: Sheet, row: int, fields: Sequence[Field], values: Sequence[Content | Shown]) -> None:
+def write_row(sheet: Sheet, row: int, fields: Sequence[Field], values: Sequence[Content | Shown]) -> None:
     """Write one row, as high as its longest text needs: not every program finds that out by itself."""
     height = 0.0
     for column, (field, value) in enumerate(zip(fields, values, strict=True), 1):
@@ -145,4 +145,4 @@ def write_lines(sheet: Sheet, title: str, lines: Sequence[tuple[str, str]]) -> N
         sheet.frame.column_dimensions[column].width = column_width(field.width)
     sheet.put(TITLE_ROW, 1, title, TITLE)
     for row, line in enumerate(lines, TITLE_ROW + 2):
-        _write_row(sheet, row, fields, line)
+        write_row(sheet, row, fields, line)

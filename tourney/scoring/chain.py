@@ -4,7 +4,7 @@ Knows nothing of drills: any criteria over any names can be chained, so the test
 """
 
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 
 Group = tuple[str, ...]
@@ -43,13 +43,15 @@ class Level:
     """Teams that share a place, in the order of their ids, and the findings under which they are level.
 
     decided: what separates them from the next level below; None for the last. above: the findings in which they and
-    that next level are equal.
+    that next level are equal. asked: every finding that looked at them, in the order of asking, one that was asked
+    again included.
     """
 
     teams: Group
     equal: tuple[Finding, ...]
     decided: Finding | None = None
     above: tuple[Finding, ...] = ()
+    asked: tuple[Finding, ...] = ()
 
     @property
     def pending(self) -> bool:
@@ -75,7 +77,7 @@ def _settle(
         if criterion.meetings and not (at and criteria[at - 1].meetings):
             base = group
         finding = criterion.measure(base if criterion.meetings else group)
-        before, trail = trail, _noted(trail, finding)
+        before, trail = trail, (*trail, finding)
         if finding.pending:
             break
         parts = _split(group, finding)
@@ -86,11 +88,11 @@ def _settle(
                 below = _settle(part, on, base, trail, criteria, after_split)
                 if levels:
                     last = levels[-1]
-                    levels[-1] = Level(last.teams, last.equal, finding, before)
+                    levels[-1] = replace(last, decided=finding, above=_newest(before))
                 levels += below
             return levels
         at = _next(group, at, base, criteria, after_split)
-    return [Level(group, trail)]
+    return [Level(group, _newest(trail), asked=trail)]
 
 
 def _next(group: Group, at: int, base: Group, criteria: Sequence[Criterion], after_split: str) -> int:
@@ -110,6 +112,6 @@ def _split(group: Group, finding: Finding) -> list[Group]:
     return [tuple(parts[worth]) for worth in sorted(parts, reverse=True)]
 
 
-def _noted(trail: tuple[Finding, ...], finding: Finding) -> tuple[Finding, ...]:
+def _newest(trail: tuple[Finding, ...]) -> tuple[Finding, ...]:
     """The trail with the newest word of each criterion: an earlier one looked at a larger group."""
-    return tuple({**{old.name: old for old in trail}, finding.name: finding}.values())
+    return tuple({finding.name: finding for finding in trail}.values())

@@ -13,7 +13,7 @@ from tourney.scoring.contestants import contestant_standings
 from tourney.scoring.fetch_first import fetch_first
 from tourney.scoring.heats import score_heats
 from tourney.scoring.open_matters import TIE_AT_THE_CUT, heat_matters, keeps_provisional, not_drawn
-from tourney.scoring.standings import DivisionDay, division_day, team_standings
+from tourney.scoring.standings import DivisionDay, division_day, standings_and_workings
 from tourney.scoring.totals import total_matters, with_totals
 from tourney.scoring.words import listing
 
@@ -43,9 +43,9 @@ def results_of(
     divisions, days = [], []
     for division in plan.event.divisions:
         day = division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, decisions.drill_offs)
-        teams = team_standings(day, plan.draw.words)
+        teams, level = standings_and_workings(day, plan.draw.words)
         contestants = contestant_standings(day.scores, roster, division.bands, decisions.disqualified)
-        divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified, day.drill_offs))
+        divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified, day.drill_offs, level))
         open_matters += _division_matters(day, teams)
         days.append(day)
     final = protests_closed and not any(keeps_provisional(matter) for matter in open_matters)

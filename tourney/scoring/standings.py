@@ -10,7 +10,7 @@ from tourney.draw import Draw
 from tourney.model.event import Division
 from tourney.model.people import Team
 from tourney.model.plan import Plan
-from tourney.model.standing import Advances, TeamStanding
+from tourney.model.standing import Advances, LevelGroup, TeamStanding
 from tourney.scoring.advancing import advancing, sharpened
 from tourney.scoring.chain import Level, separate
 from tourney.scoring.heats import HeatScore
@@ -20,6 +20,7 @@ from tourney.scoring.reasons import decided_by, sentence
 from tourney.scoring.smallest_change import Rules, smallest_changes
 from tourney.scoring.table import Table
 from tourney.scoring.tie_breaks import criteria_of
+from tourney.scoring.workings import level_groups
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,7 +83,12 @@ def division_day(
 
 
 def team_standings(day: DivisionDay, words: str) -> tuple[TeamStanding, ...]:
-    """Every team's row, best first; level teams in the order of their ids. words: of the draw, for the lot.
+    """Every team's row, best first; level teams in the order of their ids. words: of the draw, for the lot."""
+    return standings_and_workings(day, words)[0]
+
+
+def standings_and_workings(day: DivisionDay, words: str) -> tuple[tuple[TeamStanding, ...], tuple[LevelGroup, ...]]:
+    """The rows of team_standings, and how tie-breaks came to them.
 
     A bye's round shows 0 points and earns no heat points; it takes nothing off, since points are compared as parts of
     what was available.
@@ -125,7 +131,7 @@ def team_standings(day: DivisionDay, words: str) -> tuple[TeamStanding, ...]:
                     change=changes.get(team, ""),
                 )
             )
-    return tuple(rows)
+    return tuple(rows), level_groups(levels)
 
 
 def _ranges(day: DivisionDay, table: Table, spans: Mapping[str, Span]) -> dict[str, tuple[int, int]]:
