@@ -6,7 +6,7 @@ from tourney.model.calls import Call, CallBook, CallSet
 from tourney.model.decisions import decided
 from tourney.model.plan import Heat, Plan
 from tourney.model.ruling import NoShow, Substitute, Void
-from tourney.model.spent import heard_before, ledger, spent_calls, unheard
+from tourney.model.spent import heard_before, heard_twice, ledger, spent_calls, unheard
 
 
 def call(no: int, item: str) -> Call:
@@ -54,3 +54,16 @@ def test_a_set_is_clean_for_those_who_have_not_heard_it() -> None:
     spent = spent_calls([FIRST, SECOND], BOOK, TEAM)
     assert heard_before("B", ("T1-1", "T2-1"), spent) == ("T1-1",)
     assert unheard(BOOK, spent) == ("D",) and heard_before("D", TEAM, spent) == ()
+
+
+def test_a_set_that_was_called_twice_is_told_of_who_stood_there_both_times() -> None:
+    assert heard_twice(spent_calls([FIRST, SECOND], BOOK, TEAM)) == ()
+    again = replace(FIRST, id="H3", line=("T1-1", "T1-2"))
+    assert heard_twice(spent_calls([FIRST, SECOND, again], BOOK, TEAM)) == (("T1-1", "A"),)
+
+
+def test_once_finals_have_begun_none_of_their_left_over_sets_is_called_clean() -> None:
+    finals = (replace(A, id="F1", use="final"), replace(A, id="F2", use="final"))
+    book = CallBook((*BOOK.sets, *finals))
+    assert unheard(book, spent_calls([FIRST], BOOK, TEAM)) == ("B", "D", "F1", "F2")
+    assert unheard(book, spent_calls([FIRST, heat("F", "F1", "T1-1")], book, TEAM)) == ("B", "D")

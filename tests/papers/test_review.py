@@ -14,16 +14,18 @@ from openpyxl import load_workbook
 
 from tourney.model.sheet import FilledSheet, Marked
 from tourney.model.sheet_layout import sheet_code
+from tourney.model.spent import spent_calls
 from tourney.papers.file_names import file_names
 from tourney.papers.items_workbook import difficulty_csv, write_items_workbook
 from tourney.papers.judges_page import judges_page
 from tourney.papers.judges_views import ChiefReview, chief_review
 from tourney.papers.judges_workbook import write_judges_workbook
 from tourney.papers.page_writer import Writer
-from tourney.papers.review_pack import write_reviews
+from tourney.papers.review_pack import CallsReview, write_reviews
 from tourney.papers.review_page import review_pages
 from tourney.papers.review_views import ClubReview, club_reviews
 from tourney.papers.review_words import NOTHING_YET
+from tourney.papers.spent_page import spent_view
 from tourney.papers.views import Hall
 from tourney.review.calibration import Calibrated, Calibration, calibrate
 from tourney.review.items import item_reviews
@@ -76,8 +78,12 @@ class Reviews:
         self.calibration = calibrate(self.heard, {item.id: item.difficulty for item in day.syllabus.items})
 
     def write(self, folder: Path) -> None:
-        items = (self.items, self.calibration) if self.results.state == "final" else None
-        write_reviews(folder, self.clubs, self.chief, items, self.day.syllabus, self.day.plan, self.results)
+        calls = None
+        if self.results.state == "final":
+            team_of = {child: team.id for team in self.day.plan.teams for child in team.members}
+            spent = spent_calls(self.day.plan.heats, self.day.book, team_of)
+            calls = CallsReview(self.items, self.calibration, spent_view(self.day.book, spent))
+        write_reviews(folder, self.clubs, self.chief, calls, self.day.syllabus, self.day.plan, self.results)
 
 
 @pytest.fixture(scope="module")

@@ -1,8 +1,11 @@
 """The review of a played day, through the command line: before results are final and after, and carried on."""
 
 import csv
+import re
+import shutil
 from collections.abc import Callable
 from datetime import timedelta
+from html import unescape
 from pathlib import Path
 from typing import Any
 
@@ -11,7 +14,9 @@ from click.testing import CliRunner
 
 from tourney import clock
 from tourney.cli import main
+from tourney.day.results import standings
 from tourney.day.state import read_day
+from tourney.model.spent import heard_before, unheard
 from tourney.resources import sample_events
 
 Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
@@ -62,6 +67,75 @@ def test_difficulty_is_carried_on_by_item(tourney: Tourney, played: Path, monkey
     heard = {call.item for found in read_day(played).book.sets if found.use == "rotation" for call in found.calls}
     assert len(rows) == 66 and {key for key, row in rows.items() if int(row["heard"])} == heard
     assert float(rows["PSA"]["difficulty"]) < float(rows["PHM"]["difficulty"])
+
+
+def test_the_next_event_draws_by_what_was_measured(
+    tourney: Tourney, played: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at(played, monkeypatch, 60)
+    assert tourney("review", played).code == 0
+    monkeypatch.undo()
+    books = {}
+    for name in ("as expected", "as measured"):
+        folder = tmp_path / name
+        shutil.copytree(sample_events() / "small_hall", folder)
+        (folder / "draw_secret.txt").write_text("one secret for both\n", encoding="utf-8")
+        if name == "as measured":
+            shutil.copy(played / "results" / "review" / "call_writer" / "difficulty.csv", folder)
+        said = tourney("check", folder)
+        assert said.code == 0
+        assert ("Difficulties of 66 items are those of difficulty.csv" in said.text) == (name == "as measured")
+        assert tourney("plan", folder).code == 0
+        books[name] = read_day(folder).book
+    with (tmp_path / "as measured" / "difficulty.csv").open(encoding="utf-8") as table:
+        measured = {row["item"]: float(row["difficulty"]) for row in csv.DictReader(table)}
+    for one in books["as measured"].sets:
+        for call in one.calls:
+            assert call.difficulty == pytest.approx(measured[call.item], abs=6e-4)  # calls keep thousandths of a bit
+    called = [[[call.item for call in one.calls] for one in book.sets] for book in books.values()]
+    assert called[0] != called[1]
+
+
+def test_each_club_is_told_what_would_have_changed_its_place(
+    tourney: Tourney, played: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    at(played, monkeypatch, 60)
+    assert tourney("review", played).code == 0 and tourney("results", played).code == 0
+    day, clubs = read_day(played), played / "results" / "review" / "clubs"
+    pages = [unescape(path.read_text(encoding="utf-8")) for path in sorted(clubs.glob("*.html"))]
+    told = 0
+    for division in standings(day, clock.now()).divisions:
+        for row in division.teams:
+            mine = [page for page in pages if f"{row.change}</p>" in re.sub("</?bdi>", "", page)]
+            assert not row.change or any(day.plan.team[row.team].name in page for page in mine), row
+            told += bool(row.change)
+    assert told >= 3
+
+
+def test_nobody_hears_a_call_set_twice_not_in_finals_either(
+    tourney: Tourney, played: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    day = read_day(played)
+    assert day.finals, "the day had finals"
+    start = {wave.id: wave.start for wave in day.plan.waves}
+    for heat in day.plan.heats:
+        earlier = {other.id for other in day.plan.heats if start[other.wave] < start[heat.wave]}
+        before = [one for one in day.spent if one.heat in earlier]
+        assert before or heat.round == 1
+        assert heard_before(heat.call_set, heat.line, before) == ()
+    clean, use = unheard(day.book, day.spent), {one.id: one.use for one in day.book.sets}
+    assert {use[key] for key in clean} >= {"drill_off", "reserve"}, (
+        "a drill-off or a heat held anew has sets of its own"
+    )
+    assert not set(clean) & {heat.call_set for heat in day.plan.heats}
+    at(played, monkeypatch, 60)
+    assert tourney("review", played).code == 0
+    page = (played / "results" / "review" / "call_writer" / "who_heard_what.html").read_text(encoding="utf-8")
+    assert "No child heard a call set in two heats" in page
+    assert all(
+        f'<td class="strong">{key}</td>' in page for key in {*clean, *(heat.call_set for heat in day.plan.heats)}
+    )
+    assert not [one.name for one in day.roster.contestants if one.name in page]
 
 
 def test_what_a_coach_wrote_stays(tourney: Tourney, played: Path, monkeypatch: pytest.MonkeyPatch) -> None:

@@ -38,4 +38,7 @@ def review(folder: Path, as_json: bool) -> None:
     words.bullet(f"{where / 'clubs'}: for each club's leaders, theirs alone.")
     words.bullet(f"{where / 'chief_judge'}: for the chief judge, in private.")
     if done.state == "final":
-        words.bullet(f"{where / 'call_writer'}: for the call writer; difficulty.csv goes into the next event's folder.")
+        words.bullet(
+            f"{where / 'call_writer'}: for the call writer: items, who heard which set (who_heard_what.html), and "
+            "difficulty.csv, which goes into the next event's folder."
+        )

@@ -11,7 +11,7 @@ from zoneinfo import ZoneInfo
 from tourney.errors import FaultsFound, Refusal
 from tourney.model.event import Event
 from tourney.model.plan import Plan
-from tourney.model.spent import LedgerLine, ledger, spent_calls, unheard
+from tourney.model.spent import LedgerLine, ledger, unheard
 from tourney.model.tally import Noted
 from tourney.review.practice_group import Group, everybody, of_child, of_club, of_team
 from tourney.review.practice_need import Needs
@@ -124,9 +124,7 @@ def _ledger(ground: Ground) -> tuple[tuple[LedgerLine, ...], tuple[str, ...]]:
     """Who has heard what. Only once the day is over: the sets of items are the day's calls."""
     if ground.day is None or ground.state != "over":
         return (), ()
-    plan = ground.day.plan
-    team_of = {child: team.id for team in plan.teams for child in team.members}
-    spent = spent_calls(plan.heats, ground.day.called, team_of, ground.day.state.decisions)
+    spent = ground.day.spent
     return ledger(spent), unheard(ground.day.book, spent)
 
 

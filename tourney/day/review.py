@@ -32,8 +32,9 @@ def review(folder: Path, now: datetime) -> DayReviewed:
     from tourney.day.state import read_day
     from tourney.intake.folder import read_folder
     from tourney.papers.judges_views import chief_review
-    from tourney.papers.review_pack import write_reviews
+    from tourney.papers.review_pack import CallsReview, write_reviews
     from tourney.papers.review_views import club_reviews
+    from tourney.papers.spent_page import spent_view
     from tourney.papers.views import Hall
     from tourney.record.folder import EventFiles
     from tourney.review.calibration import calibrate
@@ -68,9 +69,11 @@ def review(folder: Path, now: datetime) -> DayReviewed:
         hall, day.roster, panels, agreements(heard), pairs(heard), room_effects(heard, plan.event), adjusted
     )
     prior = {item.id: item.difficulty for item in syllabus.items}
-    items = (item_reviews(heard), calibrate(heard, prior)) if results.state == "final" else None
+    calls = None
+    if results.state == "final":
+        calls = CallsReview(item_reviews(heard), calibrate(heard, prior), spent_view(day.book, day.spent))
     target = EventFiles(folder).results / "review"
-    written = write_reviews(target, clubs, chief, items, syllabus, plan, results)
+    written = write_reviews(target, clubs, chief, calls, syllabus, plan, results)
     files, kept = (tuple(f"results/{name}" for name in names) for names in (written.files, written.kept))
     children = len({one.contestant for one in heard})
     return DayReviewed(results.state, len(clubs), children, chief.summary, files, kept)

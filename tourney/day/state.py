@@ -10,6 +10,7 @@ from tourney.model.called import called
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
+from tourney.model.spent import SpentCall, spent_calls
 from tourney.record.folder import EventFiles, read_book, read_plan
 from tourney.record.journal import Journal
 from tourney.record.row import Entry, Row
@@ -35,6 +36,12 @@ class PlannedDay:
     def finals(self) -> frozenset[str]:
         """Ids of the heats of finals."""
         return frozenset(self.plan.heat) - {heat.id for heat in self.plan.rotation}
+
+    @property
+    def spent(self) -> tuple[SpentCall, ...]:
+        """Who has heard what, once every heat of the plan is held."""
+        team_of = {child: team.id for team in self.plan.teams for child in team.members}
+        return spent_calls(self.plan.heats, self.called, team_of, self.state.decisions)
 
     @property
     def chain(self) -> str:

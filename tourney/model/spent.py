@@ -79,6 +79,22 @@ def ledger(spent: Iterable[SpentCall]) -> tuple[LedgerLine, ...]:
 
 
 def unheard(book: CallBook, spent: Iterable[SpentCall]) -> tuple[str, ...]:
-    """Sets that nobody has heard: clean for a drill-off, a heat drilled anew, or finals, whoever stands in them."""
+    """Sets that nobody has heard: clean for a drill-off, a heat drilled anew, or finals, whoever stands in them.
+
+    Once a division's finals have begun, a set of finals that is in no heat was heard before that heat was held anew.
+    """
     heard = {one.call_set for one in spent}
-    return tuple(one.id for one in book.sets if one.id not in heard and one.use != "practice")
+    begun = {one.division for one in book.sets if one.use == "final" and one.id in heard}
+    return tuple(
+        one.id
+        for one in book.sets
+        if one.id not in heard and one.use != "practice" and not (one.use == "final" and one.division in begun)
+    )
+
+
+def heard_twice(spent: Iterable[SpentCall]) -> tuple[tuple[str, str], ...]:
+    """(contestant, call set) of each who heard one set in more than one heat, in order: none on a clean day."""
+    heats: dict[tuple[str, str], set[str]] = {}
+    for one in spent:
+        heats.setdefault((one.contestant, one.call_set), set()).add(one.heat)
+    return tuple(sorted(pair for pair, held in heats.items() if len(held) > 1))

@@ -67,7 +67,10 @@ def _read_me(plan: Plan, *, final: bool) -> tuple[tuple[str, str], ...]:
             "Tell each child what went well before what comes next. Compare a child with its own last time, not with "
             "another child. Few calls say little: under six calls only counts are shown.",
         ),
-        ("Found", "Calls found in time and in the right place, as most of the panel marked."),
+        (
+            "Found",
+            "Calls of the rounds found in time and in the right place, as most of the panel marked; no finals.",
+        ),
         (
             "From, to",
             "Where the true part lies nineteen times of twenty (Wilson's interval): wide, because a day is short.",
