@@ -49,6 +49,20 @@ def test_bands_come_upwards_then_places_from_the_third_to_the_first(day: Any, re
     ]
 
 
+def test_finals_come_before_the_rounds(day: Any, results: Results) -> None:
+    """Who drilled in the finals takes their places; all others follow as the rounds left them, level ones together."""
+    (found,) = award_lists(Hall(day.plan, day.roster), results, {"Junior": ((1, "J04"), (2, "J01"))})
+    names = {team.id: team.name for team in day.plan.teams}
+    called = [(award.title, [name.split(",")[0] for name in award.names]) for award in found.awards if award.places]
+    assert called == [
+        ("Third, shared", [names["J02"], names["J03"]]),
+        ("Second", [names["J01"]]),
+        ("First", [names["J04"]]),
+    ]
+    playing = {page.path: page.html for page in award_pages(day.plan, day.roster, results, playing=True)}
+    assert "not to be read out" in playing["awards.html"]
+
+
 def test_a_band_of_many_goes_on_under_its_name(day: Any, results: Results) -> None:
     many = tuple(child(1, f"J01-{place % 5 + 1}", f"Child {place}", "A") for place in range(NAMES_A_PAGE + 1))
     crowd = replace(results, divisions=(DivisionResults("Junior", (), many),))

@@ -144,6 +144,11 @@ def test_a_knockout_is_played_to_its_end(tourney: Tourney, day: Path, hands: Han
     assert found["seeds"] == [{"seed": n, "team": row["team"]} for n, row in enumerate(standing, 1)]
     assert [len([heat for heat in found["heats"] if heat["stage"] == stage]) for stage in (1, 2, 3)] == [2, 2, 1]
     winner = {heat["id"]: heat["winner"] for heat in found["heats"]}
+    names = {team.id: team.name for team in read_day(day).plan.teams}
+    awards = (day / "results" / "awards.html").read_text(encoding="utf-8")
+    called = [names[row["team"]] for row in reversed(found["places"][:4])]
+    assert "Provisional" not in awards and awards.index("Third, shared") < awards.index("First")
+    assert awards.rindex(called[-2]) < awards.rindex(called[-1])  # second before first, as in the finals
     for heat in found["heats"]:
         for team, source in zip(heat["teams"], heat["from"], strict=True):
             came = winner[source["heat"]] if "heat" in source else standing[source["seed"] - 1]["team"]

@@ -136,7 +136,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
         again=again,
         unlike=unlike_finals(day, now),
     )
-    return replace(told, files=(*write_finals(folder, day, told), *files))
+    return replace(told, files=(*write_finals(folder, day, told, now), *files))
 
 
 def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ...]:

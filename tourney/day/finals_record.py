@@ -64,8 +64,9 @@ def record_stage(
     return read_day(folder), write_finals_papers(folder, plan, book, day.roster, source.syllabus, heats).files
 
 
-def write_finals(folder: Path, day: "PlannedDay", told: "FinalsDay") -> tuple[str, ...]:
+def write_finals(folder: Path, day: "PlannedDay", told: "FinalsDay", now: datetime) -> tuple[str, ...]:
     """results/: finals.json, a page a bracket, and once all is decided the entries onward; brackets as worksheets."""
+    from tourney.day.results import awards, standings
     from tourney.files import write_json, write_text
     from tourney.papers.bracket_page import bracket_page
     from tourney.papers.finals_pack import write_brackets
@@ -78,6 +79,9 @@ def write_finals(folder: Path, day: "PlannedDay", told: "FinalsDay") -> tuple[st
     if not brackets:
         return ("results/finals.json",)
     names = ["finals.json"]
+    for page in awards(day, standings(day, now)):
+        write_text(where / page.path, page.html)
+        names.append(page.path)
     for bracket in brackets:
         page = bracket_page(day.plan, day.roster, bracket, told.team_names)
         write_text(where / page.path, page.html)

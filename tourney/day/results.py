@@ -12,6 +12,7 @@ from tourney.model.standing import Results
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
+    from tourney.papers.page_writer import Page
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +42,6 @@ def results(folder: Path, now: datetime) -> Ranked:
     from tourney.files import write_json, write_text
     from tourney.model.documents import dump
     from tourney.papers.amended_page import amended_page
-    from tourney.papers.awards import award_pages
     from tourney.papers.results_page import results_pages
     from tourney.papers.results_workbook import write_results_workbook
     from tourney.record.folder import EventFiles
@@ -56,7 +56,7 @@ def results(folder: Path, now: datetime) -> Ranked:
     )
     before = last_published(written, found)
     write_json(written / "results.json", dump(found))
-    pages = [*results_pages(day.plan, day.roster, found, day.chain, now), *award_pages(day.plan, day.roster, found)]
+    pages = [*results_pages(day.plan, day.roster, found, day.chain, now), *awards(day, found)]
     if before is not None:
         changes = changes_between(before, found)
         pages.append(amended_page(day.plan, day.roster, found, changes, day.chain, now))
@@ -92,6 +92,17 @@ def standings(day: "PlannedDay", now: datetime) -> Results:
     closed = last is not None and now >= last + timedelta(minutes=day.plan.event.day.protest_minutes)
     matters = [matter for matter in state.open_matters if matter.heat not in finals]
     return results_of(day.plan, day.called, day.roster, state.sheets, closed, matters, state.decisions, state.totals)
+
+
+def awards(day: "PlannedDay", found: Results) -> tuple["Page", ...]:
+    """The award list, by finals where these are decided, and the certificates."""
+    from tourney.day.finals import stand
+    from tourney.finals.playing import final_places
+    from tourney.papers.awards import award_pages
+
+    going = stand(day)
+    ended = {one.drawn.division: final_places(one.played.bracket) for one in going if one.played.over}
+    return tuple(award_pages(day.plan, day.roster, found, ended, playing=len(ended) < len(going)))
 
 
 def protests_end(day: "PlannedDay", results: Results, *, about_finals: bool = False) -> datetime | None:

@@ -1,6 +1,6 @@
 """What is read out at the end of the day, and the certificates, in the order in which they are handed out."""
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import groupby
 from math import ceil
@@ -13,6 +13,8 @@ from tourney.model.standing import DivisionResults, Results
 from tourney.papers.page_writer import Page, Writer
 from tourney.papers.paging import Sheet, Words, in_pages
 from tourney.papers.views import DivisionLabel, Hall
+
+Ended = Mapping[str, Sequence[tuple[int, str]]]  # division -> (place, team) of its finals, once they are decided
 
 PLACES = 3  # places of teams that are read out
 ORDINALS = {1: "First", 2: "Second", 3: "Third"}
@@ -64,10 +66,13 @@ def blank_lists(hall: Hall) -> tuple[AwardList, ...]:
     )
 
 
-def award_lists(hall: Hall, results: Results) -> tuple[AwardList, ...]:
-    """Award lists from the standings. Names are those that may be shown; who is level is called together."""
+def award_lists(hall: Hall, results: Results, ended: Ended | None = None) -> tuple[AwardList, ...]:
+    """Award lists from the standings, after finals by their places.
+
+    Names are those that may be shown; who is level is called together.
+    """
     return tuple(
-        AwardList(hall.divisions[found.division], (*_bands(hall, found), *_places(hall, found)))
+        AwardList(hall.divisions[found.division], (*_bands(hall, found), *_places(hall, found, ended or {})))
         for found in results.divisions
     )
 
@@ -96,15 +101,18 @@ def certificates(hall: Hall, roster: Roster, results: Results) -> tuple[Certific
     return tuple(found)
 
 
-def award_pages(plan: Plan, roster: Roster, results: Results) -> Iterator[Page]:
+def award_pages(
+    plan: Plan, roster: Roster, results: Results, ended: Ended | None = None, *, playing: bool = False
+) -> Iterator[Page]:
     """The announcer's list and the certificates; paths are below results/.
 
-    While results are provisional the list says so, and there are no certificates yet.
+    While results are provisional, or finals are played, the list says so; no certificates before results are final.
     """
     hall, write = Hall(plan, roster), Writer(plan)
     final = results.state == "final"
-    sheets = award_sheets(award_lists(hall, results), write.tall, NOTE_MM if final else NOTE_MM + SEAL_MM)
-    yield write("awards.html", "awards.html", "Award list", sheets=sheets, provisional=not final)
+    told = final and not playing
+    sheets = award_sheets(award_lists(hall, results, ended), write.tall, NOTE_MM if told else NOTE_MM + SEAL_MM)
+    yield write("awards.html", "awards.html", "Award list", sheets=sheets, provisional=not told)
     made = certificates(hall, roster, results) if final else ()
     yield write("certificates.html", "certificates.html", "Certificates", turn="landscape", certificates=made)
 
@@ -122,11 +130,19 @@ def _bands(hall: Hall, found: DivisionResults) -> Iterator[Award]:
             yield Award(title, tuple(names[start : start + NAMES_A_PAGE]))
 
 
-def _places(hall: Hall, found: DivisionResults) -> Iterator[Award]:
-    best = [row for row in found.teams if row.place <= PLACES]
-    for place, rows in reversed([(place, list(rows)) for place, rows in groupby(best, key=lambda row: row.place)]):
-        names = tuple(f"{hall.teams[row.team].name}, {hall.teams[row.team].club}" for row in rows)
+def _places(hall: Hall, found: DivisionResults, ended: Ended) -> Iterator[Award]:
+    best = [row for row in _ordered(found, ended.get(found.division, ())) if row[0] <= PLACES]
+    for place, rows in reversed([(place, list(rows)) for place, rows in groupby(best, key=lambda row: row[0])]):
+        names = tuple(f"{hall.teams[team].name}, {hall.teams[team].club}" for _, team in rows)
         yield Award(f"{ORDINALS[place]}{', shared' if len(rows) > 1 else ''}", names, places=True)
+
+
+def _ordered(found: DivisionResults, ended: Sequence[tuple[int, str]]) -> list[tuple[int, str]]:
+    """(place, team), best first: by the finals, then everyone else as the rounds left them."""
+    finalists = {team for _, team in ended}
+    rest = [row for row in found.teams if row.team not in finalists]
+    behind = [(len(ended) + 1 + sum(one.place < row.place for one in rest), row.team) for row in rest]
+    return [*ended, *behind]
 
 
 def _award_mm(award: Award, sheet: Sheet) -> float:
