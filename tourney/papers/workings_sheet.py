@@ -32,7 +32,7 @@ HOW = (
 NOBODY = "No teams are level on what ranks first, so no tie-break was needed."
 _NAME = Look(12, bold=True)
 _SAYS_NOTHING = "–"
-_VALUE = number()
+_VALUE = replace(number(), across="center")
 _DECIDING = replace(_VALUE, bold=True, rules=("medium", "medium", "medium", "medium"))
 _FIRST = (Field("Place", 15), Field("Team", 48, replace(BODY, bold=True)), Field("Settled by", 36))
 _COLUMN_MM = 34.0
@@ -61,7 +61,10 @@ def _write_group(
     first, last = standings[group.teams[0]], standings[group.teams[-1]]
     sheet.put(row, 1, f"{division}: {_span(first.place, last.place)}, level on {_words(group.asked[0])}", _NAME)
     fields = _fields([heading(asked) for asked in group.asked])
-    write_row(sheet, row + 1, fields, [Shown(field.heading, replace(HEADING, up="bottom")) for field in fields])
+    headings = [
+        Shown(field.heading, replace(HEADING, across=field.look.across, indent=field.look.indent)) for field in fields
+    ]
+    write_row(sheet, row + 1, fields, headings)
     row += 2
     for team in group.teams:
         write_row(sheet, row, fields, list(_cells(standings[team], group.asked, roster)))
