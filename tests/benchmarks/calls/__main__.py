@@ -111,7 +111,9 @@ def growth() -> None:
     axes.loglog(GROWTH, seconds, "ko-")
     for sets, taken in zip(GROWTH, seconds, strict=True):
         axes.annotate(f"{taken:.1f} s", (sets, taken), textcoords="offset points", xytext=(6, -12))
-    axes.set_xticks(GROWTH, [str(sets) for sets in GROWTH], minor=False)
+    axes.set_xticks(GROWTH, [str(sets) for sets in GROWTH])
+    axes.set_xticks([], minor=True)
+    axes.set_xlim(20, 600)
     axes.set_xlabel("sets of 24 calls, sections by size, no spacing")
     axes.set_ylabel("seconds of a whole draw")
     axes.grid(which="both", color="0.85")
