@@ -56,6 +56,15 @@ def test_a_single_paper_goes_beside_the_others_until_all_are_written_again(tmp_p
     assert not (tmp_path / "papers/judges/copy.html").exists()
 
 
+def test_what_was_printed_for_finals_stays_when_the_others_are_written_again(tmp_path: Path) -> None:
+    run(tmp_path, finals__W09="stage one", public__doors="one")
+    for text in ("two", "three"):
+        run(tmp_path, public__doors=text)
+        assert read(tmp_path, "finals/W09.html") == "stage one"
+    run(tmp_path, finals__W09="anew")
+    assert read(tmp_path, "finals/W09.html") == "anew"
+
+
 def test_once_the_changed_paper_is_taken_away_the_number_goes_too(tmp_path: Path) -> None:
     run(tmp_path, judges__loft="one")
     (tmp_path / "papers/judges/loft.html").write_text("marks")

@@ -14,7 +14,7 @@ from tourney.model.plan import Plan
 from tourney.papers.bracket_book import write_bracket_book
 from tourney.papers.pages import heat_pages
 from tourney.papers.score_sheets import write_score_sheets
-from tourney.papers.shelf import Written, shelve
+from tourney.papers.shelf import FINALS, Written, shelve
 
 
 def write_finals_papers(
@@ -28,7 +28,7 @@ def write_finals_papers(
     first = next(wave.id for wave in plan.waves if any(heat.wave == wave.id for heat in held))
     stage = replace(plan, heats=held, reserved=(), byes=())
     papers, fresh = _emptied(folder)
-    place = fresh / "finals" / first
+    place = fresh / FINALS / first
     try:
         for page in heat_pages(stage, book, roster, syllabus):
             write_text(place / page.path, page.html)
@@ -45,7 +45,7 @@ def write_brackets(folder: Path, plan: Plan, brackets: Sequence[Bracket], names:
     """
     papers, fresh = _emptied(folder)
     try:
-        write_bracket_book(fresh / "finals" / "brackets.xlsx", plan, brackets, names)
+        write_bracket_book(fresh / FINALS / "brackets.xlsx", plan, brackets, names)
         return shelve(fresh, papers, whole=False)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)

@@ -12,6 +12,7 @@ from tourney.files import read_bytes, read_json, trouble, write_json
 from tourney.model.documents import dump, load
 
 LEDGER = ".tourney-papers.json"
+FINALS = "finals"  # what is printed stage by stage, and stays when the other papers are made anew
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,8 +39,8 @@ class Ledger:
 def shelve(fresh: Path, papers: Path, *, whole: bool = True) -> Written:
     """Move every file below `fresh` to its place below `papers`; remove earlier papers that have no successor.
 
-    whole: is `fresh` all there is to print; otherwise earlier papers stay beside it. FileTrouble when a file is open
-    elsewhere or the folder is read-only; running it again then finishes the work.
+    whole: is `fresh` all there is to print, but for the finals; otherwise earlier papers stay beside it. FileTrouble
+    when a file is open elsewhere or the folder is read-only; running it again then finishes the work.
     """
     known = _read_ledger(papers).files
     sources = {path.relative_to(fresh).as_posix(): path for path in sorted(fresh.rglob("*")) if path.is_file()}
@@ -52,13 +53,13 @@ def shelve(fresh: Path, papers: Path, *, whole: bool = True) -> Written:
     for name, source in sources.items():
         _move(source, papers / places[name])
     kept = [name for name, place in places.items() if place != name]
-    earlier = {*known} - {*ours, *kept} if whole else set()
-    stale = [name for name in sorted(earlier) if (papers / name).is_file()]
+    staying = {name: known[name] for name in known if not whole or name.startswith(f"{FINALS}/")}
+    stale = [name for name in sorted({*known} - {*ours, *kept, *staying}) if (papers / name).is_file()]
     left = [name for name in stale if not _is_ours(papers, name, known)]
     for name in stale:
         if name not in left:
             _remove(papers / name)
-    write_json(papers / LEDGER, dump(Ledger(ours if whole else {**known, **ours})))
+    write_json(papers / LEDGER, dump(Ledger({**staying, **ours})))
     return Written(*(tuple(f"{papers.name}/{name}" for name in names) for names in (ours, kept, left)))
 
 
