@@ -136,6 +136,24 @@ def test_an_undecided_drill_off_is_not_overtaken_by_the_lot(rules: Callable[...,
     assert len(separate(("A", "B"), criteria_of(rules(tie_breaks=("lot",)), table))) == 2
 
 
+@pytest.mark.parametrize(
+    ("held", "order"),
+    [
+        ({"A": (30,), "B": (20, 40), "C": (20, 90)}, ["A", "C", "B"]),  # who reads on passes nobody who was ahead
+        ({"A": (20,), "B": (20, 40), "C": (20, 90)}, ["ABC"]),  # A was level with them, and did not read on
+        ({"A": (9, 9), "B": (9, 9, 1), "C": (9, 9, 2)}, ["ABC"]),
+        ({"A": (9, 9, 0), "B": (9, 9, 1), "C": (8,)}, ["B", "A", "C"]),
+    ],
+)
+def test_a_drill_off_counts_reading_by_reading(
+    rules: Callable[..., Division], held: dict[str, tuple[int, ...]], order: list[str]
+) -> None:
+    teams = ("A", "B", "C")
+    table = Table(teams, (tuple(stood(team, 1, 50) for team in teams),), drill_offs=held)
+    levels = separate(teams, criteria_of(rules(tie_breaks=("drill_off",)), table))
+    assert ["".join(level.teams) for level in levels] == order
+
+
 @pytest.fixture
 def rules() -> Callable[..., Division]:
     """A division with some of its rules set."""

@@ -315,11 +315,11 @@ def test_a_tie_at_the_cut_blocks_until_a_drill_off_settles_it(
     assert f"--drill-off {level}=N --drill-off {behind}=N" in said.text and not finals_heats(line_day)
     said = tourney("finals", line_day)
     assert said.code == 1 and f"{level}, {behind} are level" in said.text and "after their drill-off too" in said.text
-    said = tourney("finals", line_day, *made({level: 7, behind: 8}))
+    said = tourney("finals", line_day, *made({level: 70, behind: 80}))
     assert said.code == 0, said.out
     assert read(line_day / "plan.json")["finals"][0]["seeds"] == [best, behind]
     standing = tourney("results", line_day, "--json").document["divisions"][0]
-    assert standing["drill_off"] == {best: 9, level: 7, behind: 8}
+    assert standing["drill_off"] == {best: [9], level: [6, 70], behind: [6, 80]}
     assert [row["team"] for row in standing["teams"][:3]] == [best, behind, level]
 
 

@@ -55,7 +55,7 @@ def _tie_words(folder: Path, found: FinalsDay, tie: Tied) -> tuple[str, str]:
     who = listing([found.team_names[team] for team in tie.teams])
     what = f"are level in {tie.heat}" if tie.heat else "are level at the last place of the finals"
     how = (
-        "The drill-off left them level: read on, call by call, until one is ahead, and type the sums."
+        "The drill-off left them level: read on, call by call, until one is ahead, and type what they made in that."
         if tie.drilled
         else "A drill-off decides, with the sets in papers/callers/drill_off; the panel has no tie to any of them."
     )

@@ -219,7 +219,7 @@ def _not_yet(folder: Path, waiting: Sequence[DivisionFinals]) -> Refusal:
     )
     cures += [
         (
-            "Read on, call by call, until one is ahead; then type the sums: "
+            "Read on, call by call, until one is ahead; then type what they made in that: "
             if tie.drilled
             else "Hold a drill-off with the sets in papers/callers/drill_off, then type what they made: "
         )

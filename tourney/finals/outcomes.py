@@ -84,6 +84,6 @@ def _outcome(plan: Plan, score: HeatScore, decisions: Decisions) -> Outcome:
     return Outcome((*found, *(Level((team,)) for team in out)), {one.team: one.made.points for one in score.teams})
 
 
-def _table(score: HeatScore, held: dict[str, int]) -> Table:
+def _table(score: HeatScore, held: dict[str, tuple[int, ...]]) -> Table:
     """One heat alone, as if it were all the division's day; by points, whatever ranks the rounds."""
     return Table(score.heat.teams, (score.teams,), drill_offs=held)

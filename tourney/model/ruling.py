@@ -126,7 +126,7 @@ class Started:
 
 @dataclass(frozen=True, slots=True)
 class DrillOff:
-    """What level teams made in a drill-off, over all of its sets. heat: of the finals; "" for a place in the rounds."""
+    """What level teams made in a drill-off, or in reading on after it. heat: of the finals; "" for the rounds."""
 
     points: tuple[tuple[str, int], ...]
     heat: str = ""

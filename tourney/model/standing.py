@@ -78,14 +78,15 @@ class LevelGroup:
 class DivisionResults:
     """Both standings of a division, best first. disqualified: ids of teams and contestants, who take no place.
 
-    drill_off: team -> points made in a drill-off for a place in the finals. level: groups that tie-breaks looked at.
+    drill_off: team -> points of each reading of a drill-off for a place in the finals.
+    level: groups that tie-breaks looked at.
     """
 
     division: str
     teams: tuple[TeamStanding, ...]
     contestants: tuple[ContestantStanding, ...]
     disqualified: tuple[str, ...] = ()
-    drill_off: Mapping[str, int] = field(default_factory=dict)
+    drill_off: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     level: tuple[LevelGroup, ...] = ()
 
 

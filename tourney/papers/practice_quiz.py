@@ -59,14 +59,14 @@ def quiz_workbook(event: Event, group: str, questions: Sequence[Question]) -> Wo
         (at, question.words, question.answers[0], ", ".join(question.answers[1:]), _compared(question))
         for at, question in enumerate(questions, 1)
     ]
-    fields = (
+    told_fields = (
         Field("No.", 14, number()),
         Field("Question", 105),
         Field("Answer", 55),
         Field("Also right", 90),
         Field("As the quiz compares it", 60),
     )
-    write_table(answers, "Answers", "For whoever asks the questions.", fields, told_rows, filtered=False)
+    write_table(answers, "Answers", "For whoever asks the questions.", told_fields, told_rows, filtered=False)
     answers.frame.column_dimensions[COMPARED].hidden = True
     for one in (sheet, answers):
         fit_pages(one, event.day.paper)

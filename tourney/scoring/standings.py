@@ -7,6 +7,7 @@ from functools import partial
 from itertools import accumulate
 
 from tourney.draw import Draw
+from tourney.model.decisions import DrillOffs
 from tourney.model.event import Division
 from tourney.model.people import Team
 from tourney.model.plan import Plan
@@ -39,7 +40,7 @@ class DivisionDay:
     undrawn: int
     disqualified: tuple[str, ...] = ()
     away: frozenset[str] = frozenset()
-    drill_offs: Mapping[str, int] = field(default_factory=dict)
+    drill_offs: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     finalists: tuple[str, ...] | None = None
 
     @property
@@ -59,7 +60,7 @@ def division_day(
     scores: Sequence[HeatScore],
     disqualified: Collection[str] = (),
     withdrawn: Collection[str] = (),
-    drill_offs: Mapping[tuple[str, str], int] | None = None,
+    drill_offs: DrillOffs | None = None,
 ) -> DivisionDay:
     """A division's part of the plan and of the heats' scores. `rounds = "all"` is always drawn in one piece.
 

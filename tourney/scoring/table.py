@@ -46,7 +46,7 @@ class Table:
     """A division's heats. heats: the teams that stood together, heat by heat.
 
     rank_by: points or heat_points. lots: team -> its number in the lot, 1 first.
-    drill_offs: team -> points made in one.
+    drill_offs: team -> points made in one, and in each reading after it.
     """
 
     teams: tuple[str, ...]
@@ -54,7 +54,7 @@ class Table:
     rank_by: str = "points"
     heat_points: HeatPoints = field(default_factory=HeatPoints)
     lots: Mapping[str, int] = field(default_factory=dict)
-    drill_offs: Mapping[str, int] = field(default_factory=dict)
+    drill_offs: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
 
     @cached_property
     def heats_of(self) -> dict[str, tuple[TeamHeat, ...]]:

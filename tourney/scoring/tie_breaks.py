@@ -5,7 +5,7 @@ and by counts a heat or for every 100 points available.
 """
 
 from collections import Counter
-from collections.abc import Callable, Mapping
+from collections.abc import Callable, Collection, Mapping
 from fractions import Fraction
 from functools import partial
 from itertools import accumulate
@@ -218,11 +218,24 @@ def progressive(table: Table, group: Group) -> Finding:
 
 
 def drill_off(table: Table, group: Group) -> Finding:
-    """Points of all its sets. Until all the tied have held it nobody is separated: nothing later decides instead."""
+    """Points reading by reading, so that who reads on passes nobody who was ahead.
+
+    Until all the tied have held it nobody is separated: nothing later decides instead.
+    """
     held = {team: table.drill_offs[team] for team in group if team in table.drill_offs}
     if len(held) < len(group):
         return Finding("drill_off", {}, note="a drill-off is needed", pending=True)
-    return _plain("drill_off", held, "point in the drill-off", "points in the drill-off")
+    worth = {team: made[: _compared(made, held.values())] for team, made in held.items()}
+    shown = {team: ", then ".join(map(str, made)) for team, made in worth.items()}
+    return Finding("drill_off", worth, shown, "point in the drill-off", "points in the drill-off")
+
+
+def _compared(made: tuple[int, ...], others: Collection[tuple[int, ...]]) -> int:
+    """How many readings count for a team: those that all who were level with it until then have held too."""
+    readings = 1
+    while all(len(other) > readings for other in others if other[:readings] == made[:readings]):
+        readings += 1
+    return readings
 
 
 def lot(table: Table, group: Group) -> Finding:
