@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 from tourney.model.plan import Heat, Wave
 from tourney.planning.calls.solver import found, solve
 
-EFFORT = 0.1  # of the constraint solver, in its deterministic seconds
+EFFORT = 0.02  # of the constraint solver, in its deterministic seconds
 LARGEST = 1500  # pairs of a heat and a wave beyond which counting alone is asked
 
 
