@@ -20,6 +20,7 @@ from tourney.papers.views import HeatView, Interval, TeamLabel, WaveRow
 LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
 PAUSE, STRIP_FRAME = 6.5, 9.5
 TIME_ROW = 8.2
+FAIR_LEADING = 1.2  # of the fairness page, which is set tighter
 CARDS_GAP, CARD_ROW = 9.0, 5.8  # between two cards; a line of a card
 BOARD_ROW = (7.9, 13.0)  # least and most
 
@@ -109,18 +110,18 @@ def club_mm(club: ClubList, sheet: Sheet) -> float:
 
 def property_mm(found: Property, sheet: Sheet) -> float:
     """A property of the fairness page with its rows."""
-    what = Words(found.words, sheet.width - 142 - 4, bold=True).mm + 1.3
+    what = Words(found.words, sheet.width - 142 - 4, bold=True, leading=FAIR_LEADING).mm + 1.3
     rows = 0.0
     for row in found.rows:
         words = (
-            Words(row.where, 16),
-            Words(row.measured, 18, bold=True),
-            Words(row.limit, 22),
-            Words(row.best, 16),
-            Words(row.worst, 28),
-            Words(_kept(row), 18),
+            Words(row.where, 16, leading=FAIR_LEADING),
+            Words(row.measured, 18, bold=True, leading=FAIR_LEADING),
+            Words(row.limit, 22, leading=FAIR_LEADING),
+            Words(row.best, 16, leading=FAIR_LEADING),
+            Words(row.worst, 28, leading=FAIR_LEADING),
+            Words(_kept(row), 18, leading=FAIR_LEADING),
         )
-        rows += _tallest(words, 6.3, 1.3)
+        rows += _tallest(words, 6.0, 1.3)
     return max(what, rows)
 
 
@@ -161,7 +162,7 @@ def stage_mm(stage: Stage, sheet: Sheet) -> float:
 def print_row_mm(page: Page, sheet: Sheet) -> float:
     """A line of the print run."""
     words = (Words(page.title, sheet.width - 14 - 70 - 54 - 4), Words(page.path, 66, 9))
-    return _tallest(words, 7.6, 1.6)
+    return _tallest(words, 7.0, 2.2)
 
 
 def board_rows(board: Board, sheet: Sheet) -> tuple[tuple[tuple[TeamLabel, ...], ...], float]:

@@ -38,18 +38,19 @@ class Sheet:
 
 @dataclass(frozen=True, slots=True)
 class Words:
-    """Text that wraps in a column. width: mm. points: type size."""
+    """Text that wraps in a column. width: mm. points: type size. leading: from line to line, in type sizes."""
 
     text: str
     width: float
     points: float = 11.0
     bold: bool = False
+    leading: float = LEADING
 
     @property
     def mm(self) -> float:
         """Height that the text takes at most."""
         lines = max(1, ceil(text_width(self.text, self.points, bold=self.bold) * UNEVEN / self.width))
-        return lines * self.points * LEADING * MM_PER_POINT
+        return lines * self.points * self.leading * MM_PER_POINT
 
 
 def in_pages(blocks: Iterable[Block], height: Callable[[Block], float], room: float) -> tuple[tuple[Block, ...], ...]:

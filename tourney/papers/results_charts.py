@@ -5,6 +5,7 @@ from typing import Any
 
 from openpyxl.chart import BarChart, Reference
 from openpyxl.chart.shapes import GraphicalProperties
+from openpyxl.worksheet.pagebreak import Break
 
 from tourney.model.standing import DivisionResults
 from tourney.papers.standings_table import FIRST_ROUND, rounds_shown
@@ -22,6 +23,8 @@ def write_charts(sheet: Sheet, found: Sequence[tuple[Sheet, DivisionResults]]) -
     row = TITLE_ROW + 2
     for table, results in found:
         height = FRAME_CM + BAR_CM * len(results.teams)
+        if row > TITLE_ROW + 2:
+            sheet.frame.row_breaks.append(Break(id=row - 1))  # on paper each has a page, cut by none
         sheet.frame.add_chart(_chart(table, results, height), f"A{row}")
         row += int(height / ROW_CM) + 2
     sheet.frame.sheet_view.showGridLines = False
