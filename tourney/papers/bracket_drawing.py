@@ -129,7 +129,9 @@ class _Pen:
 
 
 def _mm(words: str, size: float, *, bold: bool) -> float:
-    return text_width(words, size / MM_PER_POINT, bold=bold)
+    # A line here cannot wrap, so capitals count in full: M and W are near one em, others near three quarters.
+    extra = sum(0.4 if letter in "MW" else 0.2 for letter in words if letter.isupper())
+    return text_width(words, size / MM_PER_POINT, bold=bold) + extra * size
 
 
 def _fitting(words: str, width: float, size: float, *, bold: bool) -> str:

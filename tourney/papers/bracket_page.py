@@ -59,5 +59,6 @@ def bracket_page(plan: Plan, roster: Roster, bracket: Bracket, names: Mapping[st
 
 def _heat_mm(row: HeatRow, sheet: Sheet) -> float:
     """Height of a heat in the list, in mm."""
-    seats = sum(max(LINE, Words(seat.who, sheet.width - 42 - 42 - 26, bold=True).mm) for seat in row.seats)
+    width = sheet.width - 42 - 42 - 26 - 4
+    seats = sum(max(LINE, Words(f"{seat.who} ✓", width, bold=True).mm) for seat in row.seats)
     return max(seats, Words(row.name, 38, bold=True).mm, Words(row.where, 38).mm) + 3.3

@@ -19,7 +19,8 @@ from tourney.scoring.words import number
 
 STRIP = (31.5, 9.0)  # mm of the bars that show a team's rounds
 NOTE_MM, HEAD_MM = 14.0, 9.0
-REASON, TEAM = 98.0, 60.0  # mm of the columns that wrap
+TEAM = 60.0  # mm of the column of names
+BESIDE_REASON, BESIDE_CHILD = 172.0, 106.0  # mm of the columns beside the reason, and beside child and team
 LINE = 11 * LEADING * MM_PER_POINT
 
 
@@ -94,7 +95,7 @@ def _sheets(hall: Hall, found: DivisionResults, sheet: Sheet, *, on_web: bool) -
     heats = hall.plan.event.division(found.division).rank_by == "heat_points"
     most = max((points for row in found.teams for points in row.round_points), default=Fraction(0))
     teams = [_team(hall, row, most, with_heats=heats) for row in found.teams]
-    for rows in in_pages(teams, _team_mm, sheet.room - NOTE_MM - HEAD_MM):
+    for rows in in_pages(teams, lambda row: _team_mm(row, sheet), sheet.room - NOTE_MM - HEAD_MM):
         yield Standings(label, rows, ())
     children = [_child(hall, row, on_web=on_web) for row in found.contestants]
     if children:
@@ -144,12 +145,13 @@ def rounds_drawn(points: Sequence[Fraction], most: Fraction) -> str:
     return svg("Points by round", words, shapes, width, height)
 
 
-def _team_mm(row: TeamRow) -> float:
+def _team_mm(row: TeamRow, sheet: Sheet) -> float:
+    width = sheet.width - BESIDE_REASON - 4
     name = Words(row.name, TEAM - 4, 13, bold=True).mm + (Words(row.club, TEAM - 4, 9).mm if row.club else 0)
-    why = Words(row.reason, REASON - 4, 9).mm + (Words(row.change, REASON - 4, 9).mm if row.change else 0)
+    why = Words(f"{row.reason}. {row.change}", width, 9).mm
     return max(name, why, STRIP[1] + 1.5, 2 * LINE) + 2.6
 
 
 def _child_mm(row: ChildRow, sheet: Sheet) -> float:
-    width = (sheet.width - 18 - 40 - 46) / 2 - 4
+    width = (sheet.width - BESIDE_CHILD) / 2 - 4
     return max(Words(row.name, width, 11, bold=True).mm, Words(row.team, width).mm) + 2.4
