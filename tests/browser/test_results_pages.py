@@ -5,6 +5,7 @@ from collections.abc import Iterator
 from dataclasses import replace
 from datetime import UTC, datetime
 from fractions import Fraction
+from typing import Literal
 
 import pytest
 from playwright.sync_api import Browser, sync_playwright
@@ -92,7 +93,7 @@ def swapped(results: Results) -> Results:
     return replace(results, state="final", divisions=(replace(first, teams=teams, contestants=children), *rest))
 
 
-def pages(paper: str) -> Iterator[Page]:
+def pages(paper: Literal["A4", "Letter"]) -> Iterator[Page]:
     """Every page of results of a day with more teams and children than one sheet holds, and of its finals."""
     day = renamed(make_day(names=("Junior", "Middle"), teams=14, rooms=4, rounds=3, paper=paper))
     before = results_of(day)
@@ -108,7 +109,9 @@ def pages(paper: str) -> Iterator[Page]:
 
 
 @pytest.mark.parametrize("paper", sorted(PAPERS))
-def test_results_fit_their_paper_and_print_as_many_sheets_as_were_counted(browser: Browser, paper: str) -> None:
+def test_results_fit_their_paper_and_print_as_many_sheets_as_were_counted(
+    browser: Browser, paper: Literal["A4", "Letter"]
+) -> None:
     tab, said = browser.new_page(), list[str]()
     tab.on("console", lambda message: said.append(message.text))
     tab.on("pageerror", lambda error: said.append(str(error)))
