@@ -134,9 +134,9 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
         tuple(one.heat for one in due),
         unsettled=unsettled,
         again=again,
-        unlike=unlike_finals(day, now),
+        unlike=unlike_finals(day, now) if before else (),
     )
-    return replace(told, files=(*write_finals(folder, day, told, now), *files))
+    return replace(told, files=(*write_finals(folder, day, told, ranked), *files))
 
 
 def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ...]:

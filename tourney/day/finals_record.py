@@ -13,6 +13,7 @@ if TYPE_CHECKING:
     from tourney.day.finals import Asked, FinalsDay
     from tourney.day.state import PlannedDay
     from tourney.model.plan import Plan
+    from tourney.model.standing import Results
     from tourney.planning.finals import DueHeat
     from tourney.record.row import Entry
 
@@ -64,9 +65,12 @@ def record_stage(
     return read_day(folder), write_finals_papers(folder, plan, book, day.roster, source.syllabus, heats).files
 
 
-def write_finals(folder: Path, day: "PlannedDay", told: "FinalsDay", now: datetime) -> tuple[str, ...]:
-    """results/: finals.json, a page a bracket, and once all is decided the entries onward; brackets as worksheets."""
-    from tourney.day.results import awards, standings
+def write_finals(folder: Path, day: "PlannedDay", told: "FinalsDay", rounds: "Results") -> tuple[str, ...]:
+    """results/: finals.json, a page a bracket, and once all is decided the entries onward; brackets as worksheets.
+
+    rounds: the results of the rounds, for the award list.
+    """
+    from tourney.day.results import awards
     from tourney.files import write_json, write_text
     from tourney.papers.bracket_page import bracket_page
     from tourney.papers.finals_pack import write_brackets
@@ -79,7 +83,7 @@ def write_finals(folder: Path, day: "PlannedDay", told: "FinalsDay", now: dateti
     if not brackets:
         return ("results/finals.json",)
     names = ["finals.json"]
-    for page in awards(day, standings(day, now)):
+    for page in awards(day, rounds):
         write_text(where / page.path, page.html)
         names.append(page.path)
     for bracket in brackets:

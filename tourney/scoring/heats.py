@@ -117,15 +117,15 @@ def score_heat(
         for judge, sheet in enumerate(sheets, start=1)
         if sheet is not None or sheet_code(heat.id, judge) not in decisions.lost
     ]
+    line = list(enumerate(heat.line, start=1))
+    watching = {number: [read for judge, read in readings if division.watches(judge, number)] for number, _ in line}
 
     def panel(line: int, child: str, call: int) -> Joint:
         word = _ruled_word(decisions, heat.id, line, child, call)
         if word is not None:
             return ruled(word, division.points)
-        seats = tuple(read(line, call) for judge, read in readings if division.watches(judge, line))
-        return joint(seats, division.panel, division.points)
+        return joint(tuple(read(line, call) for read in watching[line]), division.panel, division.points)
 
-    line = list(enumerate(heat.line, start=1))
     said = {(number, call.no): panel(number, child, call.no) for number, child in line for call in heard}
     hard, worth = hardest_third(heard), division.points.call
     contestants = []
