@@ -2,24 +2,22 @@
 
 import re
 import runpy
-import shutil
 from collections.abc import Iterator
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 from playwright.sync_api import Page as Tab
 
+from tests.browser.conftest import CHROMIUM
 from tourney.model.standing import ContestantStanding, DivisionResults, Results, TeamStanding
 from tourney.papers.awards import award_pages
 from tourney.papers.page_writer import Page
 from tourney.papers.pages import pages
 from tourney.papers.paging import Sheet
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
 PIXELS_A_MM = 96 / 25.4  # CSS Values and Units 4 (W3C): 1in = 96px = 25.4mm
 POINTS_A_MM = 72 / 25.4
 PAPERS = {"A4": (210, 297), "Letter": (215.9, 279.4)}  # ISO 216; ANSI/ASME Y14.1
@@ -41,14 +39,6 @@ TALL = """() => [...document.querySelectorAll('.page')]
     .filter(over => over > 1)"""
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield found
-        found.close()
 
 
 @pytest.fixture(scope="module", params=sorted(PAPERS))

@@ -2,16 +2,16 @@
 
 import json
 import re
-import shutil
 from collections.abc import Callable, Iterator
 from dataclasses import replace
 from pathlib import Path
 from typing import Any
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 from playwright.sync_api import Page as Tab
 
+from tests.browser.conftest import CHROMIUM
 from tourney.canon.syllabus import built_in
 from tourney.intake.findings import Findings
 from tourney.intake.tally import read_tally
@@ -20,8 +20,6 @@ from tourney.papers.caller_page import CallerPage, PageCall, PageSet, caller_pag
 from tourney.papers.practice_book import PlanCall, PlanDay, PracticeBook, SectionLine, card_of, practice_pages
 from tourney.papers.scripts import OwnSignal
 
-CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
-FLAGS = ["--no-sandbox", "--disable-gpu", "--disable-quic", "--no-first-run", "--disable-background-networking"]
 HOSTILE = "</script><script>document.title='broken'</script><img src=x onerror=document.title='broken'>"
 BOOKS = built_in()
 # By how many pixels the large words are wider or higher than their place.
@@ -50,14 +48,6 @@ PAGE = CallerPage(
     note="For practice.",
     lines=("J01-1", "J01-2", HOSTILE),
 )
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield found
-        found.close()
 
 
 @pytest.fixture

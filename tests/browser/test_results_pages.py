@@ -8,9 +8,10 @@ from fractions import Fraction
 from typing import Literal
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
-from tests.browser.test_pages_in_browser import CHROMIUM, FLAGS, PAPERS, PIXELS_A_MM, TALL, WIDE
+from tests.browser.conftest import CHROMIUM
+from tests.browser.test_pages_in_browser import PAPERS, PIXELS_A_MM, TALL, WIDE
 from tests.papers.conftest import SampleDay, make_day
 from tests.papers.sample_brackets import double_knockout_of_four, knockout, last_out, names_of, played
 from tourney.model.standing import ContestantStanding, DivisionResults, OpenMatter, Results, TeamStanding
@@ -41,14 +42,6 @@ OVERLAPPING = """() => [...document.querySelectorAll('.picture svg')].flatMap(sv
         ends.some(([, points]) => Math.abs(points.top - name.top) < 2
             && name.left < points.left && points.left < name.right)).map(([text]) => text.textContent);
 })"""
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield found
-        found.close()
 
 
 def test_names_have_45_characters() -> None:

@@ -4,9 +4,10 @@ import re
 from collections.abc import Iterator
 
 import pytest
-from playwright.sync_api import Browser, sync_playwright
+from playwright.sync_api import Browser
 
-from tests.browser.test_pages_in_browser import CHROMIUM, FLAGS, PIXELS_A_MM, TALL, WIDE
+from tests.browser.conftest import CHROMIUM
+from tests.browser.test_pages_in_browser import PIXELS_A_MM, TALL, WIDE
 from tests.papers.conftest import make_day
 from tests.papers.test_review import Reviews
 from tourney.papers.judges_page import judges_page
@@ -15,14 +16,6 @@ from tourney.papers.paging import Sheet
 from tourney.papers.review_page import review_pages
 
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="needs Chromium")
-
-
-@pytest.fixture(scope="module")
-def browser() -> Iterator[Browser]:
-    with sync_playwright() as playwright:
-        found = playwright.chromium.launch(executable_path=CHROMIUM, args=FLAGS)
-        yield found
-        found.close()
 
 
 def pages() -> Iterator[Page]:
