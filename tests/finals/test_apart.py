@@ -1,8 +1,10 @@
 """Teams of one club meet as late as can be: against every drawing of small cases, tried one by one."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from itertools import pairwise, permutations, product
+from string import ascii_uppercase
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
@@ -36,14 +38,26 @@ def every_drawing(drawn: Drawing) -> list[tuple[int, ...]]:
     return found
 
 
-@settings(max_examples=60)
-@given(st.lists(st.sampled_from("ABCD"), min_size=4, max_size=8))
-def test_no_drawing_keeps_clubs_apart_longer(clubs: list[str]) -> None:
-    drawn = drawing(len(clubs), 2)
-    ours = keep_apart(drawn, clubs)
-    best = min(pairs_by_level(drawn, other, clubs) for other in every_drawing(drawn))
-    assert pairs_by_level(drawn, ours, clubs)[:2] == best[:2]
-    assert pairs_by_level(drawn, ours, clubs) == best
+def every_mix_of_clubs(teams: int) -> Iterator[str]:
+    """Each way in which that many seeds may be split into clubs, once."""
+
+    def grown(clubs: str) -> Iterator[str]:
+        if len(clubs) == teams:
+            yield clubs
+            return
+        for club in ascii_uppercase[: len(set(clubs)) + 1]:
+            yield from grown(clubs + club)
+
+    return grown("")
+
+
+@pytest.mark.parametrize("teams", [4, 5, 6, 7, 8])
+def test_no_drawing_keeps_clubs_apart_longer(teams: int) -> None:
+    drawn = drawing(teams, 2)
+    others = every_drawing(drawn)
+    for clubs in every_mix_of_clubs(teams):
+        best = min(pairs_by_level(drawn, other, clubs) for other in others)
+        assert pairs_by_level(drawn, keep_apart(drawn, clubs), clubs) == best, clubs
 
 
 @settings(max_examples=60)

@@ -4,7 +4,7 @@ The drawing is halved again and again. Each time a cheapest flow shares every cl
 can be, and each tier of seeds as the drawing asks; so who belongs together meets as late as possible. (An equitable
 colouring of the bipartite graph of clubs and tiers, de Werra 1971; networks as in Ahuja, Magnanti & Orlin 1993, ch. 9.)
 Of halves that are alike the flow knows not which leaves better quarters: last, seeds of one tier are exchanged two by
-two as long as that helps.
+two as long as that helps, and in small drawings two exchanges at once.
 """
 
 from collections import Counter
@@ -19,6 +19,7 @@ from tourney.finals.kinds import groups, seed_order
 Cell = tuple[int, ...]  # places, by their seeds, that meet at once: one place in a drawing of pairs
 
 MOVE = 1000  # price of a seed that leaves its place, besides one for each place that it moves
+TWO_AT_ONCE = 24  # entries up to which two exchanges are tried together
 
 
 @dataclass(frozen=True, slots=True)
@@ -124,16 +125,35 @@ def _exchanged(drawn: Drawing, clubs: Sequence[str], placed: dict[int, int]) -> 
     tiers: dict[int, list[int]] = {}
     for place in sorted(drawn.tier):
         tiers.setdefault(drawn.tier[place], []).append(place)
+    pairs = [pair for places in tiers.values() for pair in combinations(places, 2)]
     several = {club for club in clubs if clubs.count(club) > 1}
-    again = bool(several)
-    while again:
-        again = False
-        for places in tiers.values():
-            for one, other in combinations(places, 2):
-                if {clubs[placed[one] - 1], clubs[placed[other] - 1]} & several and blocks.better(one, other):
-                    blocks.exchange(one, other)
-                    again = True
+    while several:
+        better = False
+        for one, other in pairs:
+            matters = blocks.club(one) in several or blocks.club(other) in several
+            if matters and _helps(blocks.change(one, other)):
+                blocks.exchange(one, other)
+                better = True
+        if not better and not (len(placed) <= TWO_AT_ONCE and _two_exchanged(blocks, pairs)):
+            break
     return tuple(placed[place] for place in sorted(placed))
+
+
+def _two_exchanged(blocks: "_Blocks", pairs: Sequence[tuple[int, int]]) -> bool:
+    """Make the first two exchanges that help together, where none helps alone."""
+    for first in pairs:
+        change = blocks.change(*first)
+        blocks.exchange(*first)
+        for second in pairs:
+            if _helps([a + b for a, b in zip(change, blocks.change(*second), strict=True)]):
+                blocks.exchange(*second)
+                return True
+        blocks.exchange(*first)
+    return False
+
+
+def _helps(change: Sequence[int]) -> bool:
+    return list(change) < [0] * len(change)
 
 
 class _Blocks:
@@ -142,19 +162,23 @@ class _Blocks:
     def __init__(self, drawn: Drawing, clubs: Sequence[str], placed: dict[int, int]) -> None:
         self.clubs, self.placed = clubs, placed
         self.blocks = {place: _path(at, len(drawn.cells)) for at, cell in enumerate(drawn.cells) for place in cell}
-        self.held = Counter((block, clubs[placed[place] - 1]) for place in placed for block in self.blocks[place])
+        self.held = Counter((block, self.club(place)) for place in placed for block in self.blocks[place])
 
-    def better(self, one: int, other: int) -> bool:
-        """Would an exchange help."""
-        first, second = self.placed[one], self.placed[other]
-        club, theirs = self.clubs[first - 1], self.clubs[second - 1]
+    def club(self, place: int) -> str:
+        """Whose team stands there."""
+        return self.clubs[self.placed[place] - 1]
+
+    def change(self, one: int, other: int) -> list[int]:
+        """What an exchange adds: to the pairs of a club in each half, each quarter and so on, then to the moves."""
+        club, theirs = self.club(one), self.club(other)
         levels: list[int] = []
         for here, there in zip(self.blocks[one], self.blocks[other], strict=True):
             apart = here != there and club != theirs  # pairs in the blocks that are left and that are come to
             left = 1 - self.held[here, club] + 1 - self.held[there, theirs]
             levels.append(left + self.held[there, club] + self.held[here, theirs] if apart else 0)
+        first, second = self.placed[one], self.placed[other]
         moves = _move(first, other) + _move(second, one) - _move(first, one) - _move(second, other)
-        return [*levels, moves] < [0] * (len(levels) + 1)
+        return [*levels, moves]
 
     def exchange(self, one: int, other: int) -> None:
         """Do it."""
@@ -166,7 +190,7 @@ class _Blocks:
 
     def _note(self, place: int, times: int) -> None:
         for block in self.blocks[place]:
-            self.held[block, self.clubs[self.placed[place] - 1]] += times
+            self.held[block, self.club(place)] += times
 
 
 def _move(seed: int, place: int) -> int:
