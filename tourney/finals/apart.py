@@ -1,10 +1,11 @@
 """Teams of one club kept apart for as long as can be, with the fewest moves of seeds.
 
 The drawing is halved again and again. Each time a cheapest flow shares every club out over both halves as evenly as
-can be, and each tier of seeds as the drawing asks; so who belongs together meets as late as possible. (An equitable
-colouring of the bipartite graph of clubs and tiers, de Werra 1971; networks as in Ahuja, Magnanti & Orlin 1993, ch. 9.)
-Of halves that are alike the flow knows not which leaves better quarters: last, seeds of one tier are exchanged two by
-two as long as that helps, and in small drawings two exchanges at once.
+can be, and each tier of seeds as the drawing asks; so who belongs together meets as late as possible. (In heats of more
+than two it is spread over the heats of each half instead: who moves on is mixed anew. An equitable colouring of the
+bipartite graph of clubs and tiers, de Werra 1971; networks as in Ahuja, Magnanti & Orlin 1993, ch. 9.) Of
+halves that are alike the flow knows not which leaves better quarters: last, seeds of one tier are exchanged two by two
+as long as that helps, and in small drawings two exchanges at once.
 """
 
 from collections import Counter
@@ -24,10 +25,15 @@ TWO_AT_ONCE = 24  # entries up to which two exchanges are tried together
 
 @dataclass(frozen=True, slots=True)
 class Drawing:
-    """Where seeds may stand. cells: in the order of the drawing. tier: place -> its tier; seeds move within theirs."""
+    """Where seeds may stand.
+
+    cells: in the order of the drawing. tier: place -> its tier; seeds move within theirs. halves: whether the two
+    halves meet last, and so on down; else only who is in one cell is sure to meet.
+    """
 
     cells: tuple[Cell, ...]
     tier: Mapping[int, int]
+    halves: bool
 
 
 def drawing(entries: int, size: int) -> Drawing:
@@ -39,10 +45,10 @@ def drawing(entries: int, size: int) -> Drawing:
         dealt = groups(entries, size)
         heats = len(dealt)
         tier = {seed: -seed if seed <= heats else (seed - 1) // heats for seed in range(1, entries + 1)}
-        return Drawing(tuple(map(tuple, dealt)), tier)
+        return Drawing(tuple(map(tuple, dealt)), tier, halves=False)
     order = seed_order(1 << (entries - 1).bit_length())
     tier = {seed: (seed - 1).bit_length() for seed in range(1, entries + 1)}
-    return Drawing(tuple((seed,) if seed <= entries else () for seed in order), tier)
+    return Drawing(tuple((seed,) if seed <= entries else () for seed in order), tier, halves=True)
 
 
 def keep_apart(drawn: Drawing, clubs: Sequence[str]) -> tuple[int, ...]:
@@ -72,12 +78,13 @@ def _share_out(
 def _first_half(
     drawn: Drawing, first: Sequence[Cell], second: Sequence[Cell], seeds: Sequence[int], clubs: Sequence[str]
 ) -> set[int]:
-    """The seeds that go into the first half: fewest pairs of a club in one half, then fewest and shortest moves."""
+    """The seeds that go into the first half: fewest of a club who meet there, then fewest and shortest moves."""
     own = {place for cell in first for place in cell}
     members: dict[str, list[int]] = {}
     for seed in seeds:
         members.setdefault(clubs[seed - 1], []).append(seed)
     here, there = (_by_tier(drawn, half) for half in (first, second))
+    shares = (1, 1) if drawn.halves else (len(first), len(second))  # in how many parts each half is spread
     pair = 2 * (MOVE + len(clubs)) * len(seeds)  # dearer than all moves together
     nodes = {("source", 0): 0, ("sink", 0): 1}
     flow = SimpleMinCostFlow()
@@ -87,8 +94,8 @@ def _first_half(
 
     arcs: dict[int, int] = {}
     for number, (_, team) in enumerate(sorted(members.items())):
-        for nth in range(1, len(team) + 1):  # pairs in both halves, as they grow with each more in the first
-            price = pair * (2 * nth - 1 - len(team))
+        for nth in range(1, len(team) + 1):  # whom it meets in the first half, less whom it would meet in the second
+            price = pair * ((nth - 1) // shares[0] - (len(team) - nth) // shares[1])
             flow.add_arc_with_capacity_and_unit_cost(0, node("club", number), 1, price)
         for seed in team:
             tier = drawn.tier[seed]
@@ -157,11 +164,11 @@ def _helps(change: Sequence[int]) -> bool:
 
 
 class _Blocks:
-    """How many of each club stand in each half, quarter and so on."""
+    """How many of each club stand in each half, quarter and so on, or in each heat."""
 
     def __init__(self, drawn: Drawing, clubs: Sequence[str], placed: dict[int, int]) -> None:
         self.clubs, self.placed = clubs, placed
-        self.blocks = {place: _path(at, len(drawn.cells)) for at, cell in enumerate(drawn.cells) for place in cell}
+        self.blocks = {place: _blocks(drawn, at) for at, cell in enumerate(drawn.cells) for place in cell}
         self.held = Counter((block, self.club(place)) for place in placed for block in self.blocks[place])
 
     def club(self, place: int) -> str:
@@ -169,7 +176,7 @@ class _Blocks:
         return self.clubs[self.placed[place] - 1]
 
     def change(self, one: int, other: int) -> list[int]:
-        """What an exchange adds: to the pairs of a club in each half, each quarter and so on, then to the moves."""
+        """What an exchange adds: to the pairs of a club in the halves, in the quarters and so on, then to the moves."""
         club, theirs = self.club(one), self.club(other)
         levels: list[int] = []
         for here, there in zip(self.blocks[one], self.blocks[other], strict=True):
@@ -197,11 +204,11 @@ def _move(seed: int, place: int) -> int:
     return MOVE + abs(seed - place) if seed != place else 0
 
 
-def _path(at: int, cells: int) -> list[tuple[int, int]]:
-    """The blocks of cells that hold a cell, from its half to itself, as (level, first cell); as many for every cell."""
-    found, start, size = [], 0, cells
-    for level in range((cells - 1).bit_length()):
+def _blocks(drawn: Drawing, at: int) -> list[tuple[int, int]]:
+    """Where the cell at this place meets others: its half, its quarter and so on as (level, first cell), or itself."""
+    found, start, size = [], 0, len(drawn.cells)
+    for level in range((size - 1).bit_length()):
         half = size // 2
         start, size = (start, half) if at < start + half else (start + half, size - half)
         found.append((level, start))
-    return found
+    return found if drawn.halves else [(0, at)]
