@@ -15,6 +15,7 @@ ANOTHER: dict[str, Any] = {
     "rooms.name": "Loft", "rooms.line_limit": 13, "rooms.step_free": False,
     "divisions.name": "Younger", "divisions.ages": [7, 9], "divisions.age_on": "2027-01-01", "divisions.grades": [3, 5],
     "divisions.leap_birthday": "28 February", "divisions.play_up": True, "divisions.squad": 5, "divisions.counting": 2,
+    "divisions.counting_over": "day",
     "divisions.minimum": 3, "divisions.substitutes": 2, "divisions.rounds": "all", "divisions.draw": "by_standing",
     "divisions.first_last": "leave_out", "divisions.teams_per_heat": 3, "divisions.calls": 24, "divisions.seconds": 12,
     "divisions.sections": {"law": 2, "paul": 1}, "divisions.no_repeat_gap": 2,
@@ -25,7 +26,7 @@ ANOTHER: dict[str, Any] = {
     "divisions.points.handling": 1, "divisions.rank_by": "heat_points", "divisions.heat_points.win": 2,
     "divisions.heat_points.draw": 0, "divisions.heat_points.loss": 1, "divisions.tie_breaks": ["lot"],
     "divisions.after_split": "restart", "divisions.advance": 2, "divisions.advance_per_club": 1,
-    "divisions.finals": "knockout", "bands.division": None, "bands.label": "Gold", "bands.from": 0.8,
+    "divisions.finals": "knockout", "bands.division": None, "bands.label": "Gold", "bands.from": 0.8, "bands.place": 2,
     "answers.id": "maybe-1", "answers.answer": "one child",
 }  # fmt: skip
 
@@ -36,7 +37,9 @@ def document() -> dict[str, Any]:
         "date": "2027-04-17",
         "day": {"pauses": [{"after_wave": 4, "minutes": 40, "label": "Lunch"}]},
         "rooms": [{"name": "Barn"}],
-        "divisions": [{"name": "Junior", "ages": [8, 10], "bands": [{"label": "A", "from": 0.9}]}],
+        "divisions": [
+            {"name": "Junior", "ages": [8, 10], "bands": [{"label": "A", "from": 0.9}, {"label": "Cup", "place": 1}]}
+        ],
         "answers": [{"id": "maybe-0", "answer": "two children"}],
     }
 
@@ -49,7 +52,7 @@ def put(values: dict[str, Any], key: str, value: Any) -> None:
         "pauses": values["day"]["pauses"][0],
         "rooms": values["rooms"][0],
         "divisions": values["divisions"][0],
-        "bands": values["divisions"][0]["bands"][0],
+        "bands": values["divisions"][0]["bands"][key == "bands.place"],
         "answers": values["answers"][0],
     }[sheet]
     for step in steps[:-1]:
@@ -103,7 +106,15 @@ def test_a_database_address_is_not_read_out() -> None:
 
 
 @pytest.mark.parametrize(
-    "changes", [{"finals": "none"}, {"advance": 1}, {"tie_breaks": []}, {"bands": []}, {"rounds": 1}]
+    "changes",
+    [
+        {"finals": "none"},
+        {"advance": 1},
+        {"tie_breaks": []},
+        {"bands": []},
+        {"bands": [{"label": "Cup", "place": 1}]},
+        {"rounds": 1},
+    ],
 )
 def test_sentences_end_and_have_no_gaps(changes: dict[str, Any]) -> None:
     values = document()

@@ -21,7 +21,7 @@ def test_only_what_has_no_default_is_needed() -> None:
     needed = {f"{sheet.name}.{key.name}" for sheet in SHEETS for key in sheet.keys if key.needed}
     assert needed == {
         "event.name", "event.date", "pauses.after_wave", "pauses.minutes", "rooms.name", "divisions.name",
-        "bands.label", "bands.from", "answers.id", "answers.answer",
+        "bands.label", "answers.id", "answers.answer",
     }  # fmt: skip
 
 

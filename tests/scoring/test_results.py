@@ -10,13 +10,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tourney.model.calls import CallBook
-from tourney.model.event import Band
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet
 from tourney.model.sheet_layout import sheet_code
 from tourney.model.standing import OpenMatter, Results, TeamStanding
-from tourney.scoring.contestants import band_of
 from tourney.scoring.results import results_of
 
 Day = tuple[Plan, CallBook, Roster]
@@ -196,14 +194,6 @@ def test_a_substitute_who_never_stood_has_no_row(make_day: MakeDay, fill: Fill) 
     day = (replace(plan, heats=heats), book, roster)
     rows = results_of(*day, fill(day), True).divisions[0].contestants
     assert {row.contestant for row in rows} == set(heats[0].line)
-
-
-def test_bands_are_compared_exactly() -> None:
-    bands = (Band(label="B", **{"from": 0.75}), Band(label="A", **{"from": 0.9}))
-    assert band_of(Fraction(863, 960), bands) == "B", "89.9 in a hundred is not 90"
-    assert band_of(Fraction(864, 960), bands) == "A"
-    assert band_of(Fraction(3, 4), bands) == "B"
-    assert band_of(Fraction(719, 960), bands) is None
 
 
 @pytest.mark.parametrize("rank_by", ["points", "heat_points"])

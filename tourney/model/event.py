@@ -4,6 +4,7 @@ The descriptions are what `new` writes beside every key; the defaults are those 
 """
 
 from datetime import date as Date
+from math import inf
 from typing import Annotated, Any, Literal
 
 from pydantic import (
@@ -105,12 +106,19 @@ class HeatPoints(Table):
 
 
 class Band(Table):
-    """An award for everyone who reaches a part of the points available."""
+    """An award for everyone who reaches a part of the points available, or a place in the division."""
 
     label: str = Field(min_length=1, description="what the award is called")
-    from_: float = Field(
-        alias="from", gt=0, le=1, description="least part of the points available, 0.9 for nine tenths"
+    from_: float | None = Field(
+        None, alias="from", gt=0, le=1, description="least part of the points available, 0.9 for nine tenths"
     )
+    place: int | None = Field(None, ge=1, description="instead of from: the last place that reaches it, 3 for 1 to 3")
+
+    @model_validator(mode="after")
+    def _one_limit(self) -> "Band":
+        if (self.from_ is None) == (self.place is None):
+            raise ValueError("needs either from, a part of the points, or place, the last place that reaches it")
+        return self
 
 
 class Division(Table):
@@ -129,7 +137,11 @@ class Division(Table):
     )
     play_up: bool = Field(False, description="may a younger child enter this division")
     squad: int = Field(4, ge=1, le=20, description="most members of a team in line")
-    counting: int = Field(3, ge=1, le=20, description="how many of them count in each round, the best ones")
+    counting: int = Field(3, ge=1, le=20, description="how many of them count, the best ones")
+    counting_over: Literal["round", "day"] = Field(
+        "round",
+        description="round: the best of each round count in it; day: the best over all rounds count in every one",
+    )
     minimum: int = Field(2, ge=1, le=20, description="fewest members with which a team may enter")
     substitutes: int = Field(1, ge=0, le=10, description="most substitutes of a team")
     rounds: Annotated[int, Field(ge=1, le=50)] | Literal["all"] = Field(
@@ -183,7 +195,7 @@ class Division(Table):
     )
     bands: tuple[Band, ...] = Field(
         (Band(label="A", **{"from": 0.9}), Band(label="B", **{"from": 0.75})),
-        description="awards by part of the points",
+        description="awards by part of the points or by place",
     )
 
     @model_validator(mode="after")
@@ -203,6 +215,11 @@ class Division(Table):
                 f"minimum is {self.minimum}, more than the {self.squad} of a squad: lower it, or raise squad"
             )
         return self
+
+    @property
+    def bands_upwards(self) -> tuple[Band, ...]:
+        """Its awards, the lowest first: by part of the points, then by place."""
+        return tuple(sorted(self.bands, key=lambda band: (-(band.place or inf), band.from_ or 0)))
 
     def zone(self, judge: int) -> Zone | None:
         """The lines that a judge watches, by seat from 1; None for the whole line."""

@@ -135,6 +135,8 @@ def _team(division: Division) -> str:
 
 def _counting(division: Division) -> str:
     best = "score of a team counts" if division.counting == 1 else f"{division.counting} scores of a team count"
+    if division.counting_over == "day":
+        return f"Of all rounds together the best {best}, the same members in every round; one that is missing is 0."
     return f"In each round the best {best}; one that is missing is 0."
 
 
@@ -223,9 +225,12 @@ def _advance(division: Division) -> str:
 
 def _bands(division: Division) -> str:
     if not division.bands:
-        return "There are no awards by part of the points."
-    bands = ", ".join(f"{band.label} from {band.from_ * 100:g}%" for band in division.bands)
-    return f"Awards by part of the points available: {bands}."
+        return "There are no awards by part of the points or by place."
+    by_place = ", ".join(f"{band.label} down to place {band.place}" for band in division.bands if band.place)
+    by_part = ", ".join(f"{band.label} from {band.from_ * 100:g}%" for band in division.bands if band.from_)
+    said = [f"Awards by place: {by_place}."] if by_place else []
+    said += [f"Awards by part of the points available: {by_part}."] if by_part else []
+    return " ".join([*said, *(["Those by place go first."] if len(said) > 1 else [])])
 
 
 def _count(number: int, what: str) -> str:

@@ -113,7 +113,7 @@ SHEETS = (
         "bands",
         "rows",
         (Key(BAND_DIVISION, "the division it is for; empty for all"), *keys_of(Band)),
-        "awards by part of the points, one a row; without this sheet the defaults hold",
+        "awards by part of the points or by place, one a row; without this sheet the defaults hold",
     ),
     SettingsSheet("answers", "rows", keys_of(Answer), "answers to the questions of check, one a row"),
 )

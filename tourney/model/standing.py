@@ -14,7 +14,9 @@ class TeamStanding:
     """One team's row. Counts are of the counting members' calls. range: best and worst place still possible.
 
     decided_by: the criterion that separates it from the next place below (the last: from the one above), or "shared".
-    change: the smallest change that would have given it a better place, in words; empty where none was found.
+    change: the smallest change that would alter its place, in words.
+    sections: key -> (found, heard): how often its children found what was called from a section, and how often they
+    were there when it was called; all that stood in line, whether or not they counted.
     """
 
     place: int
@@ -34,11 +36,15 @@ class TeamStanding:
     advances: Advances
     round_points: tuple[Exact, ...] = ()
     change: str = ""
+    sections: Mapping[str, tuple[int, int]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
 class ContestantStanding:
-    """One contestant's row. shown_as: the name that may be shown. band: the award reached, or None."""
+    """One contestant's row. shown_as: the name that may be shown. band: the award reached, or None.
+
+    next_band: what the next higher award asks and by how much it was missed, in words; empty where there is none.
+    """
 
     place: int
     shared: bool
@@ -48,6 +54,8 @@ class ContestantStanding:
     points: Exact
     available: Exact
     band: str | None
+    next_band: str = ""
+    round_points: tuple[Exact, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,11 +83,32 @@ class LevelGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class HeatStanding:
+    """What one team made in one heat, of its counting members. heat_points: of what is decided in it.
+
+    counted: False where the points alone are known, and nothing of single calls.
+    """
+
+    heat: str
+    round: int
+    team: str
+    points: Exact
+    available: Exact
+    clean_calls: int
+    late: int
+    wrong_place: int
+    spoken: int
+    handling: int
+    heat_points: int
+    counted: bool = True
+
+
+@dataclass(frozen=True, slots=True)
 class DivisionResults:
     """Both standings of a division, best first. disqualified: ids of teams and contestants, who take no place.
 
     drill_off: team -> points of each reading of a drill-off for a place in the finals.
-    level: groups that tie-breaks looked at.
+    level: groups that tie-breaks looked at. heats: what each team made in each heat, in the plan's order.
     """
 
     division: str
@@ -88,6 +117,7 @@ class DivisionResults:
     disqualified: tuple[str, ...] = ()
     drill_off: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
     level: tuple[LevelGroup, ...] = ()
+    heats: tuple[HeatStanding, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

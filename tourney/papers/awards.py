@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from itertools import groupby
 from math import ceil
 
-from tourney.model.event import Division
 from tourney.model.names import certificate_name
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
@@ -58,7 +57,7 @@ def blank_lists(hall: Hall) -> tuple[AwardList, ...]:
         AwardList(
             label,
             (
-                *(Award(band, (), LINES) for band in _bands_upwards(hall.plan.event.division(label.name))),
+                *(Award(band.label, (), LINES) for band in hall.plan.event.division(label.name).bands_upwards),
                 *(Award(ORDINALS[place], (), 1, places=True) for place in range(PLACES, 0, -1)),
             ),
         )
@@ -92,7 +91,7 @@ def certificates(hall: Hall, roster: Roster, results: Results) -> tuple[Certific
     """A certificate for everyone who was ranked, division by division in the order of the award list."""
     found = []
     for division in results.divisions:
-        order = ("", *_bands_upwards(hall.plan.event.division(division.division)))
+        order = ("", *(band.label for band in hall.plan.event.division(division.division).bands_upwards))
         rows = sorted(division.contestants, key=lambda row: (order.index(row.band or ""), row.contestant))
         for row in rows:
             child = roster.contestant[row.contestant]
@@ -117,12 +116,8 @@ def award_pages(
     yield write("certificates.html", "certificates.html", "Certificates", turn="landscape", certificates=made)
 
 
-def _bands_upwards(division: Division) -> tuple[str, ...]:
-    return tuple(band.label for band in sorted(division.bands, key=lambda band: band.from_))
-
-
 def _bands(hall: Hall, found: DivisionResults) -> Iterator[Award]:
-    for band in _bands_upwards(hall.plan.event.division(found.division)):
+    for band in (one.label for one in hall.plan.event.division(found.division).bands_upwards):
         rows = sorted((row for row in found.contestants if row.band == band), key=lambda row: row.contestant)
         names = [f"{row.shown_as}, {hall.teams[row.team].name}" for row in rows]
         for start in range(0, max(1, len(names)), NAMES_A_PAGE):

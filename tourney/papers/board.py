@@ -29,7 +29,7 @@ HEADS: dict[TieBreak, str] = {
     "lot": "Lot",
 }
 BY_HAND: dict[TieBreak, str] = {
-    "points": "the total of the members that counted in each round",
+    "points": "the total of the members that counted",
     "clean_calls": "count ticked boxes without a letter, in the rows of the members that counted",
     "fewer_wrong_place": "count the letter W in those rows",
     "fewer_late": "count the letter L in those rows",
@@ -70,6 +70,7 @@ class Board:
     rounds: int
     by_points: bool
     counting: int
+    over_day: bool
     points: Points
     steps: tuple[TieStep, ...]
 
@@ -86,6 +87,7 @@ def boards(hall: Hall) -> tuple[Board, ...]:
                 _rounds(hall, label.name),
                 division.rank_by == "points",
                 division.counting,
+                division.counting_over == "day",
                 division.points,
                 tuple(TieStep(HEADS[name], TIE_BREAKS[name], BY_HAND[name]) for name in division.tie_breaks),
             )
@@ -103,5 +105,5 @@ def cribs(found: tuple[Board, ...]) -> tuple[tuple[tuple[DivisionLabel, ...], Bo
     """How places are decided: divisions with the same rules together, and a board of theirs."""
     alike: dict[tuple[object, ...], list[Board]] = {}
     for board in found:
-        alike.setdefault((board.by_points, board.counting, board.points, board.steps), []).append(board)
+        alike.setdefault((board.by_points, board.counting, board.over_day, board.points, board.steps), []).append(board)
     return tuple((tuple(board.division for board in group), group[0]) for group in alike.values())

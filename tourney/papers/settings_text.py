@@ -76,7 +76,7 @@ def _toml(value: object) -> str:
         case tuple():
             return "[" + ", ".join(_toml(part) for part in value) + "]"
         case Table():
-            pairs = value.model_dump(by_alias=True).items()
+            pairs = value.model_dump(by_alias=True, exclude_none=True).items()
             return "{ " + ", ".join(f"{key} = {_toml(part)}" for key, part in pairs) + " }"
         case _:
             text = str(value).replace("\\", "\\\\").replace('"', '\\"')

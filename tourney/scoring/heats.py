@@ -170,14 +170,8 @@ def _tally(own: Sequence[tuple[bool, Joint]]) -> Tally:
 def _team_heat(
     team: str, round_: int, members: Sequence[ContestantHeat], division: Division, available: int, hardest: int
 ) -> TeamHeat:
-    """The best `counting` members; a place that nobody fills scores 0.
-
-    Of members level on points those count who help the team most by its own tie-breaks: such a choice has the best
-    sum too, because sums compared in a fixed order of criteria keep that order.
-    """
-    wanted = ("points", *(name for name in division.tie_breaks if name in OWN))
-    best = sorted(members, key=lambda child: ([-OWN[name](child.made) for name in wanted], child.contestant))
-    places = division.counting
+    """The best `counting` members; a place that nobody fills scores 0."""
+    best, places = best_first(members, division), division.counting
     return TeamHeat(
         team,
         round_,
@@ -187,3 +181,13 @@ def _team_heat(
         available=places * available,
         hardest=places * hardest,
     )
+
+
+def best_first(members: Sequence[ContestantHeat], division: Division) -> list[ContestantHeat]:
+    """Members of a team, those first who count for it.
+
+    Of members level on points those count who help the team most by its own tie-breaks: such a choice has the best
+    sum too, because sums compared in a fixed order of criteria keep that order.
+    """
+    wanted = ("points", *(name for name in division.tie_breaks if name in OWN))
+    return sorted(members, key=lambda child: ([-OWN[name](child.made) for name in wanted], child.contestant))

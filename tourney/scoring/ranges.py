@@ -27,8 +27,11 @@ def spans_of(table: Table) -> dict[str, Span]:
 
 
 def _by_points(table: Table, team: str) -> Span:
-    least = sum((one.least for one in table.heats_of[team]), Fraction())
-    most = sum((one.most for one in table.heats_of[team]), Fraction())
+    if team in table.open_points:
+        least, most = table.open_points[team]
+    else:
+        least = sum((one.least for one in table.heats_of[team]), Fraction())
+        most = sum((one.most for one in table.heats_of[team]), Fraction())
     return Span(table.share(team, least), table.share(team, most))
 
 

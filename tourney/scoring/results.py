@@ -1,6 +1,7 @@
 """Results of the whole day from the sheets that are in."""
 
 from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 
 from tourney.model.calls import CallBook
 from tourney.model.decisions import NO_DECISIONS, Decisions
@@ -11,9 +12,10 @@ from tourney.model.standing import DivisionResults, OpenMatter, Results, TeamSta
 from tourney.model.totals import HeatTotal
 from tourney.scoring.contestants import contestant_standings
 from tourney.scoring.fetch_first import fetch_first
+from tourney.scoring.heat_rows import heat_standings, sections_found
 from tourney.scoring.heats import score_heats
 from tourney.scoring.open_matters import TIE_AT_THE_CUT, heat_matters, keeps_provisional, not_drawn
-from tourney.scoring.standings import DivisionDay, division_day, standings_and_workings
+from tourney.scoring.standings import DivisionDay, division_day, standings_and_workings, table_of
 from tourney.scoring.totals import total_matters, with_totals
 from tourney.scoring.words import listing
 
@@ -43,9 +45,14 @@ def results_of(
     divisions, days = [], []
     for division in plan.event.divisions:
         day = division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, decisions.drill_offs)
-        teams, level = standings_and_workings(day, plan.draw.words)
-        contestants = contestant_standings(day.scores, roster, division.bands, decisions.disqualified)
-        divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified, day.drill_offs, level))
+        rows, level = standings_and_workings(day, plan.draw.words)
+        sections = sections_found(day.scores, book)
+        teams = tuple(replace(row, sections=sections.get(row.team, {})) for row in rows)
+        heats = tuple(heat_standings(day.scores, table_of(day, plan.draw.words)))
+        contestants = contestant_standings(day.scores, roster, division, day.drawn, decisions.disqualified)
+        divisions.append(
+            DivisionResults(division.name, teams, contestants, day.disqualified, day.drill_offs, level, heats)
+        )
         open_matters += _division_matters(day, teams)
         days.append(day)
     final = protests_closed and not any(keeps_provisional(matter) for matter in open_matters)

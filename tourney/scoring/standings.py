@@ -13,6 +13,7 @@ from tourney.model.people import Team
 from tourney.model.plan import Plan
 from tourney.model.standing import Advances, LevelGroup, TeamStanding
 from tourney.scoring.advancing import advancing, sharpened
+from tourney.scoring.best_over_day import counted_over_day, day_spans
 from tourney.scoring.chain import Level, separate
 from tourney.scoring.heats import HeatScore
 from tourney.scoring.joint_places import joint_ranges
@@ -70,10 +71,11 @@ def division_day(
     waits = division.draw == "by_standing" and isinstance(division.rounds, int)
     teams = tuple(team for team in plan.teams if team.division == division.name)
     theirs = {one for team in teams for one in (team.id, *team.members)}
+    own = tuple(score for score in scores if score.heat.division == division.name)
     return DivisionDay(
         division,
         teams,
-        tuple(score for score in scores if score.heat.division == division.name),
+        counted_over_day(own, division) if division.counting_over == "day" else own,
         drawn,
         max(0, int(division.rounds) - drawn) if waits else 0,
         tuple(sorted(theirs & set(disqualified))),
@@ -170,6 +172,7 @@ def table_of(day: DivisionDay, words: str) -> Table:
         day.division.heat_points,
         {team: number for number, team in enumerate(drawn, start=1)},
         day.drill_offs,
+        day_spans(day.scores, day.division) if day.division.counting_over == "day" else {},
     )
 
 

@@ -47,6 +47,7 @@ class Table:
 
     rank_by: points or heat_points. lots: team -> its number in the lot, 1 first.
     drill_offs: team -> points made in one, and in each reading after it.
+    open_points: team -> the least and the most points it can still have, where that is not the sum over its heats.
     """
 
     teams: tuple[str, ...]
@@ -55,6 +56,7 @@ class Table:
     heat_points: HeatPoints = field(default_factory=HeatPoints)
     lots: Mapping[str, int] = field(default_factory=dict)
     drill_offs: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    open_points: Mapping[str, tuple[Fraction, Fraction]] = field(default_factory=dict)
 
     @cached_property
     def heats_of(self) -> dict[str, tuple[TeamHeat, ...]]:
