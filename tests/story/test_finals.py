@@ -69,8 +69,8 @@ class Hands:
         return {heat["id"] for heat in heats if heat["wave"] and not heat["winner"]}
 
 
-def fill_so(folder: Path, faults: Callable[[str], int]) -> None:
-    """Every sheet of the rounds into returned/: in round 1 a team is late in that many calls; else all is clean."""
+def fill_so(folder: Path, faults: Callable[[str], int], handed_out: str = "judges") -> None:
+    """Every sheet handed out into returned/: in round 1 a team is late in that many calls; else all is clean."""
     day = read_day(folder)
     played = simulate(day.plan, day.called, day.roster, Draw("a test"))
     sheets = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
@@ -81,7 +81,7 @@ def fill_so(folder: Path, faults: Callable[[str], int]) -> None:
         calls = range(1, len(day.book.set[heat.call_set].calls) + 1)
         cells = {(line, call): "L" for line, child in enumerate(heat.line, 1) for call in calls[: late[team_of[child]]]}
         sheets[code] = replace(sheet, cells=cells, ticked=dict.fromkeys(calls, "x"), initials=sheet.initials or "AW")
-    for workbook in sorted((folder / "papers" / "judges").glob("*.xlsx")):
+    for workbook in sorted((folder / "papers").glob(f"{handed_out}/*.xlsx")):
         fill_workbook(workbook, folder / "returned" / workbook.name, sheets)
 
 
@@ -386,3 +386,24 @@ def test_rounds_that_change_after_the_draw_say_who_would_come_in(
     assert tourney("verify", line_day, "--json").document["sound"]
     said = tourney("finals", line_day, "--redraw", "Nobody", "--by", "A", "--why", "B")
     assert said.code == 1 and "No finals of Nobody are drawn" in said.text
+
+
+def test_the_lot_decides_a_final_as_it_decides_the_rounds(
+    tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    folder = planned(tmp_path / "day", 'advance = 2\ntie_breaks = ["lot"]')
+    hands = Hands(folder, monkeypatch)
+    fill_so(folder, lambda _: 0)
+    hands.after()
+    assert tourney("collect", folder).code == 0
+    hands.after(11)
+    assert tourney("finals", folder).code == 0
+    fill_so(folder, lambda _: 0, "finals/*/judges")
+    hands.after()
+    assert tourney("collect", folder).code == 0
+    rounds = tourney("results", folder, "--json").document["divisions"][0]["teams"]
+    assert {row["decided_by"] for row in rounds} == {"lot"}
+    hands.after(11)
+    assert tourney("finals", folder).code == 0
+    placed = read(folder / "results" / "finals.json")["divisions"][0]
+    assert [heat["winner"] for heat in placed["heats"]] == [rounds[0]["team"]]

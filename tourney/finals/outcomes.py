@@ -12,6 +12,7 @@ from tourney.model.standing import OpenMatter
 from tourney.model.totals import HeatTotal
 from tourney.scoring.chain import separate
 from tourney.scoring.heats import HeatScore, score_heat
+from tourney.scoring.lots import lots_of
 from tourney.scoring.open_matters import heat_matters, keeps_provisional
 from tourney.scoring.table import Table
 from tourney.scoring.tie_breaks import criteria_of
@@ -53,7 +54,7 @@ def hear(
 
     sheets: at most one a judge and heat. totals: of rooms that kept no sheets, at most one a team and heat.
     """
-    scores = with_totals(plan, _scores(plan, book, sheets, decisions), totals)
+    scores = with_totals(plan, score_finals(plan, book, sheets, decisions), totals)
     matters = [matter for score in scores for matter in heat_matters(plan, score, decisions)]
     return Heard(
         {score.heat.id: _outcome(plan, score, decisions) for score in scores if score.settled},
@@ -61,7 +62,10 @@ def hear(
     )
 
 
-def _scores(plan: Plan, book: CallBook, sheets: Iterable[FilledSheet], decisions: Decisions) -> Iterator[HeatScore]:
+def score_finals(
+    plan: Plan, book: CallBook, sheets: Iterable[FilledSheet], decisions: Decisions
+) -> Iterator[HeatScore]:
+    """Every heat of finals in the plan, in its order, with what is known of it. sheets: at most one a judge and heat."""
     rounds = {heat.id for heat in plan.rotation}
     filed = {(sheet.heat, sheet.judge): sheet for sheet in sheets}
     team_of = {member: team.id for team in plan.teams for member in team.members}
@@ -76,7 +80,7 @@ def _outcome(plan: Plan, score: HeatScore, decisions: Decisions) -> Outcome:
     stand = [team for team in heat.teams if team not in decisions.disqualified]
     out = [team for team in heat.teams if team in decisions.disqualified]
     held = {team: decisions.drill_offs[heat.id, team] for team in stand if (heat.id, team) in decisions.drill_offs}
-    levels = separate(stand, criteria_of(plan.event.division(heat.division), _table(score, held)))
+    levels = separate(stand, criteria_of(plan.event.division(heat.division), _table(plan, score, held)))
     found = [
         Level(level.teams, any(finding.name == "drill_off" and finding.values for finding in level.equal))
         for level in levels
@@ -84,6 +88,8 @@ def _outcome(plan: Plan, score: HeatScore, decisions: Decisions) -> Outcome:
     return Outcome((*found, *(Level((team,)) for team in out)), {one.team: one.made.points for one in score.teams})
 
 
-def _table(score: HeatScore, held: dict[str, tuple[int, ...]]) -> Table:
-    """One heat alone, as if it were all the division's day; by points, whatever ranks the rounds."""
-    return Table(score.heat.teams, (score.teams,), drill_offs=held)
+def _table(plan: Plan, score: HeatScore, held: dict[str, tuple[int, ...]]) -> Table:
+    """One heat alone, as if it were all the division's day; by points, whatever ranks the rounds. The lot stays."""
+    teams = [team.id for team in plan.teams if team.division == score.heat.division]
+    lots = lots_of(plan.draw.words, score.heat.division, teams)
+    return Table(score.heat.teams, (score.teams,), lots=lots, drill_offs=held)
