@@ -6,7 +6,6 @@ from fractions import Fraction
 from functools import partial
 from itertools import accumulate
 
-from tourney.draw import Draw
 from tourney.model.decisions import DrillOffs
 from tourney.model.event import Division
 from tourney.model.people import Team
@@ -17,6 +16,7 @@ from tourney.scoring.best_over_day import counted_over_day, day_spans
 from tourney.scoring.chain import Level, separate
 from tourney.scoring.heats import HeatScore
 from tourney.scoring.joint_places import joint_ranges
+from tourney.scoring.lots import lots_of
 from tourney.scoring.ranges import Span, place_ranges, spans_of
 from tourney.scoring.reasons import decided_by, sentence
 from tourney.scoring.smallest_change import Rules, smallest_changes
@@ -163,14 +163,12 @@ def _goes_on(
 def table_of(day: DivisionDay, words: str) -> Table:
     """Every heat of the division. words: of the draw, for the lot."""
     ids = sorted(team.id for team in day.teams)
-    drawn = list(ids)
-    Draw(words).stream("lot", day.division.name).shuffle(drawn)
     return Table(
         tuple(ids),
         tuple(score.teams for score in day.scores),
         day.division.rank_by,
         day.division.heat_points,
-        {team: number for number, team in enumerate(drawn, start=1)},
+        lots_of(words, day.division.name, ids),
         day.drill_offs,
         day_spans(day.scores, day.division) if day.division.counting_over == "day" else {},
     )
