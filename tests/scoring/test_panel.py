@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 from tourney.model.event import Points
 from tourney.model.sheet import LETTERS
 from tourney.scoring.marks import Mark
-from tourney.scoring.panel import PANELS, agreed, agreed_clean, joint
+from tourney.scoring.panel import PANELS, agreed, agreed_clean, joint, ruled
 
 SCALE = Points()
 MARKS: list[Mark] = [letters for size in range(4) for letters in combinations(LETTERS, size)]
@@ -53,6 +53,14 @@ def test_two_of_three_who_agree_settle_a_call_but_not_a_mean() -> None:
     assert joint(((), None, ()), "majority", SCALE).settled
     assert not joint(((), None, ()), "mean", SCALE).settled
     assert not joint(((), None, ("H",)), "median", SCALE).settled
+
+
+@pytest.mark.parametrize(("mark", "points"), [((), 10), (("S",), 5), (("L", "S"), 0)])
+def test_a_ruling_is_the_last_word(mark: Mark, points: int) -> None:
+    said = ruled(mark, SCALE)
+    assert said.settled
+    assert (said.points, said.least, said.most) == (points, points, points)
+    assert (said.letters, said.clean) == (mark, not mark)
 
 
 @pytest.mark.parametrize("panel", ["median", "majority"])
