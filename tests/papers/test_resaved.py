@@ -108,6 +108,7 @@ def test_empty_sheets_show_what_a_program_works_out(day: Any, tmp_path: Path, of
     assert formula_values(office(values_taken_out(path, tmp_path / "bare.xlsx"), "xlsx"), path) == ours
 
 
+@pytest.mark.filterwarnings("ignore:.*extension is not supported")  # how bars are drawn, for openpyxl
 def test_totals_of_the_results_are_those_that_a_program_works_out(
     filled: Path, day: Any, tmp_path: Path, office: Office
 ) -> None:
@@ -117,7 +118,7 @@ def test_totals_of_the_results_are_those_that_a_program_works_out(
     write_results_workbook(path, results, day.plan, day.roster, sheets)
     ours = formula_values(path, path)
     theirs = formula_values(office(values_taken_out(path, tmp_path / "bare.xlsx"), "xlsx"), path)
-    assert len(ours) >= 2 * 8 and theirs == ours
+    assert len(ours) >= 2 * 6 * 10 and theirs == ours
     tabs = load_workbook(path, data_only=True)
     for division in results.divisions:
         sheet = next(found for found in tabs.worksheets if found["A1"].value == f"{division.division}: teams")

@@ -15,6 +15,7 @@ from tourney.model.standing import (
     Asked,
     ContestantStanding,
     DivisionResults,
+    HeatStanding,
     LevelGroup,
     OpenMatter,
     Results,
@@ -28,23 +29,39 @@ HALF = Fraction(1, 2)
 
 def standing(place: int, team: str, rounds: tuple[Fraction, ...], **more: Any) -> TeamStanding:
     usual = TeamStanding(
-        place, False, team, sum(rounds, Fraction()), Fraction(1440), 100, 1, 2, 3, 4, 0, "clean_calls", "because",
+        place, False, team, sum(rounds, Fraction()), Fraction(1440), 99, 3, 6, 9, 12, 9, "clean_calls", "because",
         (place, place + 1), "possible", rounds,
     )  # fmt: skip
     return replace(usual, **more)
 
 
+ROUNDS = {
+    "J01": (Fraction(400), Fraction(380) + HALF, Fraction(390)),
+    "J02": (Fraction(300), Fraction(300), Fraction(300)),
+    "J06": (Fraction(350), Fraction(250), Fraction(300)),
+}
+
+
 @pytest.fixture(scope="module")
-def results() -> Results:
+def results(day: Any) -> Results:
+    found = {"law": (41, 48), "gospels_acts": (0, 12)}
     teams = (
-        standing(1, "J01", (Fraction(400), Fraction(380) + HALF, Fraction(390)), range=(1, 1), advances="certain"),
-        standing(2, "J02", (Fraction(300), Fraction(300), Fraction(300)), shared=True, decided_by="shared"),
-        standing(2, "J06", (), shared=True, points=Fraction(900)),
+        standing(1, "J01", ROUNDS["J01"], range=(1, 1), advances="certain", sections=found),
+        standing(2, "J02", ROUNDS["J02"], shared=True, decided_by="shared"),
+        standing(2, "J06", ROUNDS["J06"], shared=True),
+    )
+    heats = tuple(
+        HeatStanding(heat.id, heat.round, team, ROUNDS[team][heat.round - 1], Fraction(480), 33, 1, 2, 3, 4, 3)
+        for heat in day.plan.heats
+        for team in heat.teams
+        if team in ROUNDS
     )
     contestants = (
-        ContestantStanding(1, False, "J02-4", "=SUM(A1) O.", "J02", Fraction(1301, 3), Fraction(480), "A"),
-        ContestantStanding(2, False, "J01-1", "Cosmo O.", "J01", Fraction(400), Fraction(480), None),
-    )
+        ContestantStanding(1, False, "J02-4", "=SUM(A1) O.", "J02", Fraction(1301, 3), Fraction(480), "A", "",
+                           (Fraction(1301, 3), Fraction(), Fraction())),
+        ContestantStanding(2, False, "J01-1", "Cosmo O.", "J01", Fraction(400), Fraction(480), None,
+                           "B from 360, 3/4 of 480: 1 short", (Fraction(200), Fraction(100), Fraction(100))),
+    )  # fmt: skip
     matter = OpenMatter("missing_sheet", "J-R1-1", "Sheet J-R1-1.B.Z has not come in.")
     level = LevelGroup(
         ("J01", "J02", "J06"),
@@ -54,7 +71,9 @@ def results() -> Results:
             Asked("margin", 0, {"J01": "30 1/2", "J02": "-4", "J06": "-4"}, "points of margin", ("J01",)),
         ),
     )
-    return Results("provisional", 1, (DivisionResults("Junior", teams, contestants, level=(level,)),), (matter,))
+    return Results(
+        "provisional", 1, (DivisionResults("Junior", teams, contestants, level=(level,), heats=heats),), (matter,)
+    )
 
 
 @pytest.fixture(scope="module")
@@ -87,9 +106,11 @@ def test_tabs(workbook: Workbook) -> None:
     expected = [
         "Read me",
         "Junior",
+        "Junior contestants",
+        "Rounds",
         "Tie-break workings",
         "Charts",
-        "Junior contestants",
+        "Sections",
         "Raw marks",
         "Corrections",
         "Open matters",
@@ -99,19 +120,58 @@ def test_tabs(workbook: Workbook) -> None:
     assert workbook.sheetnames == expected
 
 
-def test_totals_and_parts_are_formulas_over_the_rounds(workbook: Workbook) -> None:
-    first, _, third = table(workbook, "Junior")
-    assert [first[f"Round {number}"] for number in (1, 2, 3)] == [400, 380.5, 390]
+def test_totals_add_up_the_rounds_and_these_the_heats(workbook: Workbook, path: Path) -> None:
+    first, _, _ = table(workbook, "Junior")
+    assert first["Round 2"] == "=SUMIFS('Rounds'!$H$5:$H$13,'Rounds'!$E$5:$E$13,\"J01\",'Rounds'!$B$5:$B$13,2)"
+    assert first["Clean calls"] == "=SUMIFS('Rounds'!$K$5:$K$13,'Rounds'!$E$5:$E$13,\"J01\")"
     assert first["Total"] == "=SUM(D5:F5)"
     assert first["Part of available"] == '=IF(H5>0,G5/H5,"")'
-    assert (third["Round 1"], third["Total"]) == (None, 900)  # its rounds are not known one by one
+    shown = table(load_workbook(path, data_only=True), "Junior")
+    assert [[row[f"Round {number}"] for number in (1, 2, 3)] for row in shown] == [
+        [float(points) for points in rounds] for rounds in ROUNDS.values()
+    ]
+    assert [[row[name] for name in ("Available", "Clean calls", "L", "W", "S", "H")] for row in shown] == [
+        [1440, 99, 3, 6, 9, 12]
+    ] * 3
+    heats = table(workbook, "Rounds")
+    for team, rounds in ROUNDS.items():
+        rows = [row for row in heats if row["Team no."] == team]
+        assert [row["Points"] for row in rows] == [float(points) for points in rounds]
+        assert [row["Round"] for row in rows] == [1, 2, 3]
+    assert [row["Remark"] for row in heats if row["Points"] == 380.5] == ["points 761/2"]
+
+
+def test_a_division_may_be_called_as_another_tab(new_day: Any, tmp_path: Path) -> None:
+    day = new_day(names=("Rounds",))
+    heat = day.plan.heats[0]
+    row = HeatStanding(heat.id, 1, "R01", Fraction(400), Fraction(480), 40, 0, 0, 0, 0, 3)
+    found = DivisionResults("Rounds", (standing(1, "R01", (Fraction(400),)),), (), heats=(row,))
+    write_results_workbook(tmp_path / "r.xlsx", Results("final", 1, (found,), ()), day.plan, day.roster, [])
+    (first,) = table(load_workbook(tmp_path / "r.xlsx"), "Rounds")
+    assert first["Round 1"] == "=SUMIFS('Rounds 2'!$H$5:$H$5,'Rounds 2'!$E$5:$E$5,\"R01\",'Rounds 2'!$B$5:$B$5,1)"
+
+
+def test_the_next_award_says_by_how_much_it_was_missed(workbook: Workbook) -> None:
+    first, second = table(workbook, "Junior contestants")
+    assert (first["Points"], second["Part of available"]) == ("=SUM(D5:F5)", '=IF(H6>0,G6/H6,"")')
+    assert (first["Band"], first["Next award"]) == ("A", None)
+    assert (second["Band"], second["Next award"]) == (None, "B from 360, 3/4 of 480: 1 short")
+    assert [second[f"Round {number}"] for number in (1, 2, 3)] == [200, 100, 100]
+
+
+def test_sections_are_a_strip_of_bars_whose_boxes_hold_both_numbers(workbook: Workbook) -> None:
+    first, second, _ = table(workbook, "Sections")
+    assert (first["Law"], first["Gospels and Acts"], first["All"]) == ("=41/48", "=0/12", "=41/60")
+    assert (second["Law"], second["All"]) == (None, None)
+    ((boxes, (rule,)),) = [(str(one.sqref), one.rules) for one in workbook["Sections"].conditional_formatting]
+    assert (boxes, rule.type) == ("C5:E7", "dataBar")
 
 
 def test_what_is_not_whole_is_told_exactly(workbook: Workbook) -> None:
     first, second, _ = table(workbook, "Junior")
     assert first["Exact where not whole"] == "total 2341/2, round 2 761/2"
     assert second["Exact where not whole"] in ("", None)
-    assert table(workbook, "Junior contestants")[0]["Exact where not whole"] == "points 1301/3"
+    assert table(workbook, "Junior contestants")[0]["Exact where not whole"] == "points 1301/3, round 1 1301/3"
 
 
 def test_a_shared_place_is_a_number_that_shows_its_sign(workbook: Workbook) -> None:
@@ -128,7 +188,6 @@ def test_every_place_has_its_reason_and_range(workbook: Workbook) -> None:
         "1",
     )
     assert (second["Place can still be"], second["Advances"]) == ("2 to 3", "possible")
-    assert (first["L"], first["W"], first["S"], first["H"], first["Clean calls"]) == (1, 2, 3, 4, 100)
 
 
 def test_contestants_stand_by_the_names_that_may_be_shown(workbook: Workbook, day: Any) -> None:

@@ -16,17 +16,24 @@ class Binder:
     def __init__(self, workbook: Workbook, plan: Plan, state: str) -> None:
         self._workbook, self._paper, self.stamp, self._state = workbook, plan.event.day.paper, Stamp.of(plan), state
 
+    def add(self, tab: str) -> Sheet:
+        """A sheet at the end that is filled later."""
+        return self._workbook.add(tab)
+
     def table(
         self,
-        tab: str,
+        tab: str | Sheet,
         title: str,
         fields: Sequence[Field],
         rows: Iterable[Sequence[Content | Shown]],
         remark: str = "",
         fixed: int = 0,
     ) -> Sheet:
-        """A sheet that is a table; its remark, or else the state of the results, stands beneath the title."""
-        sheet = self._workbook.add(tab)
+        """A sheet that is a table; its remark, or else the state of the results, stands beneath the title.
+
+        tab: its name, or a sheet that was added before.
+        """
+        sheet = self.add(tab) if isinstance(tab, str) else tab
         write_table(sheet, title, remark or self._state, fields, rows, fixed)
         fit_pages(sheet, self._paper)
         stamp_pages(sheet, self.stamp, self._state)

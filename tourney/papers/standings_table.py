@@ -1,4 +1,4 @@
-"""Both standings of a division as rows of a table; totals are formulas over the rounds that a sceptic can follow."""
+"""Both standings of a division as rows of a table; totals are formulas over the rounds, and these over the heats."""
 
 from collections.abc import Iterator
 from dataclasses import replace
@@ -9,8 +9,9 @@ from openpyxl.utils import get_column_letter
 from tourney.model.documents import exact_text
 from tourney.model.event import Division
 from tourney.model.people import Roster
-from tourney.model.standing import DivisionResults, TeamStanding
+from tourney.model.standing import ContestantStanding, DivisionResults, TeamStanding
 from tourney.papers.cells import Content, Formula
+from tourney.papers.rounds_table import Sums, plain
 from tourney.papers.table_sheet import BODY, FIRST_ROW, Field, Shown, number
 
 ADVANCES = {"certain": "yes, certain", "possible": "possible", "out": "no"}
@@ -53,8 +54,10 @@ def team_fields(results: DivisionResults, division: Division) -> tuple[Field, ..
     )
 
 
-def team_rows(results: DivisionResults, division: Division, roster: Roster) -> Iterator[tuple[Content | Shown, ...]]:
-    """One row a team, best first."""
+def team_rows(
+    results: DivisionResults, division: Division, roster: Roster, sums: Sums
+) -> Iterator[tuple[Content | Shown, ...]]:
+    """One row a team, best first. sums: over the table of rounds."""
     rounds = rounds_shown(results)
     heats = division.rank_by == "heat_points"
     total_column = get_column_letter(4 + rounds + heats)
@@ -66,50 +69,60 @@ def team_rows(results: DivisionResults, division: Division, roster: Roster) -> I
             place_shown(standing.place, shared=standing.shared),
             team.name,
             team.club,
-            *(_number(points) for points in standing.round_points),
-            *[None] * (rounds - len(standing.round_points)),
-            *((standing.heat_points,) if heats else ()),
-            _total(standing, f"D{row}:{get_column_letter(3 + rounds)}{row}"),
-            _number(standing.available),
+            *(
+                sums.of("Points", standing.team, plain(points), number_)
+                for number_, points in enumerate(standing.round_points, 1)
+            ),
+            *((sums.of("Heat points", standing.team, standing.heat_points),) if heats else ()),
+            _total(standing.points, FIRST_ROUND, rounds, row),
+            sums.of("Available", standing.team, plain(standing.available)),
             _part(f"{total_column}{row}", f"{available_column}{row}", standing.points, standing.available),
-            standing.clean_calls,
-            standing.late,
-            standing.wrong_place,
-            standing.spoken,
-            standing.handling,
+            sums.of("Clean calls", standing.team, standing.clean_calls),
+            sums.of("L", standing.team, standing.late),
+            sums.of("W", standing.team, standing.wrong_place),
+            sums.of("S", standing.team, standing.spoken),
+            sums.of("H", standing.team, standing.handling),
             standing.decided_by.replace("_", " "),
             standing.reason,
             standing.change,
             str(best) if best == worst else f"{best} to {worst}",
             ADVANCES[standing.advances],
-            _exact(standing),
+            _exact("total", standing),
         )
 
 
-CONTESTANT_FIELDS = (
-    Field("Place", 13, _PLACE),
-    Field("Contestant", 60, replace(BODY, bold=True)),
-    Field("Team", 60),
-    Field("Points", 16, _TOTAL),
-    Field("Available", 18, _COUNT),
-    Field("Part of available", 18, _PERCENT),
-    Field("Band", 25, replace(BODY, across="center")),
-    Field("Exact where not whole", 32),
-)
+def contestant_fields(results: DivisionResults) -> tuple[Field, ...]:
+    """The columns of a division's contestants."""
+    return (
+        Field("Place", 13, _PLACE),
+        Field("Contestant", 60, replace(BODY, bold=True)),
+        Field("Team", 60),
+        *(Field(f"Round {number_}", _ROUND_WIDTH, _COUNT) for number_ in range(1, rounds_shown(results) + 1)),
+        Field("Points", 16, _TOTAL),
+        Field("Available", 18, _COUNT),
+        Field("Part of available", 18, _PERCENT),
+        Field("Band", 25, replace(BODY, across="center")),
+        Field("Next award", 60),
+        Field("Exact where not whole", 32),
+    )
 
 
 def contestant_rows(results: DivisionResults, roster: Roster) -> Iterator[tuple[Content | Shown, ...]]:
     """One row a contestant, best first; names as they may be shown."""
+    rounds = rounds_shown(results)
+    points_column, available_column = (get_column_letter(FIRST_ROUND + rounds + at) for at in (0, 1))
     for row, standing in enumerate(results.contestants, FIRST_ROW):
         yield (
             place_shown(standing.place, shared=standing.shared),
             standing.shown_as,
             roster.team[standing.team].name,
-            _number(standing.points),
-            _number(standing.available),
-            _part(f"D{row}", f"E{row}", standing.points, standing.available),
+            *(plain(points) for points in standing.round_points),
+            _total(standing.points, FIRST_ROUND, rounds, row),
+            plain(standing.available),
+            _part(f"{points_column}{row}", f"{available_column}{row}", standing.points, standing.available),
             standing.band or "",
-            "" if standing.points.denominator == 1 else f"points {exact_text(standing.points)}",
+            standing.next_band,
+            _exact("points", standing),
         )
 
 
@@ -118,14 +131,10 @@ def place_shown(place: int, *, shared: bool) -> Shown:
     return Shown(place, _SHARED if shared else _PLACE)
 
 
-def _number(value: Fraction) -> int | float:
-    return value.numerator if value.denominator == 1 else float(value)
-
-
-def _total(standing: TeamStanding, rounds: str) -> Content:
-    """A formula over the rounds; the number itself where the rounds are not known one by one."""
-    adds_up = standing.round_points and sum(standing.round_points, Fraction()) == standing.points
-    return Formula(f"=SUM({rounds})", _number(standing.points)) if adds_up else _number(standing.points)
+def _total(points: Fraction, first: int, rounds: int, row: int) -> Content:
+    """The sum of so many columns from `first`; the number itself where no round is drawn."""
+    cells = f"{get_column_letter(first)}{row}:{get_column_letter(first + rounds - 1)}{row}"
+    return Formula(f"=SUM({cells})", plain(points)) if rounds else plain(points)
 
 
 def _part(points_cell: str, available_cell: str, points: Fraction, available: Fraction) -> Formula:
@@ -133,7 +142,7 @@ def _part(points_cell: str, available_cell: str, points: Fraction, available: Fr
     return Formula(text, float(points / available) if available > 0 else "")
 
 
-def _exact(standing: TeamStanding) -> str:
-    named = [("total", standing.points), ("available", standing.available)]
+def _exact(total: str, standing: TeamStanding | ContestantStanding) -> str:
+    named = [(total, standing.points), ("available", standing.available)]
     named += [(f"round {number_}", points) for number_, points in enumerate(standing.round_points, 1)]
     return ", ".join(f"{name} {exact_text(value)}" for name, value in named if value.denominator != 1)
