@@ -56,6 +56,7 @@ def renamed(day: SampleDay) -> SampleDay:
 
 def results_of(day: SampleDay) -> Results:
     """Everyone level and every column as full as it gets."""
+    sections = dict.fromkeys(day.syllabus.sections, (1000, 1200))
     divisions = []
     for division in day.plan.event.divisions:
         teams = [team for team in day.plan.teams if team.division == division.name]
@@ -63,7 +64,7 @@ def results_of(day: SampleDay) -> Results:
         rows = tuple(
             TeamStanding(
                 1, True, team.id, Fraction(10001, 2), Fraction(11520), 400, 10, 20, 30, 40, 0, "points",
-                REASON, (1, len(teams)), "possible", rounds, REASON,
+                REASON, (1, len(teams)), "possible", rounds, REASON, sections,
             )
             for team in teams
         )  # fmt: skip
@@ -90,8 +91,9 @@ def pages(paper: Literal["A4", "Letter"]) -> Iterator[Page]:
     """Every page of results of a day with more teams and children than one sheet holds, and of its finals."""
     day = renamed(make_day(names=("Junior", "Middle"), teams=14, rooms=4, rounds=3, paper=paper))
     before = results_of(day)
-    yield from results_pages(day.plan, day.roster, before, CHAIN, NOON)
-    yield from results_pages(day.plan, day.roster, replace(before, state="final", open_matters=()), CHAIN, NOON)
+    yield from results_pages(day.plan, day.roster, before, CHAIN, NOON, day.syllabus)
+    final = replace(before, state="final", open_matters=())
+    yield from results_pages(day.plan, day.roster, final, CHAIN, NOON, day.syllabus)
     after = swapped(before)
     yield amended_page(day.plan, day.roster, after, changes_between(before, after), CHAIN, NOON)
     yield amended_page(day.plan, day.roster, after, (), CHAIN, NOON)

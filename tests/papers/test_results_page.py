@@ -29,7 +29,7 @@ def results(day: Any) -> Results:
             TeamStanding(
                 place, False, team.id, Fraction(1000 - place, 2), Fraction(960), 40, 1, 2, 3, 4, 0, "points",
                 f"{place} because of <b>points</b>", (place, place + 1), "possible", (Fraction(200), Fraction(201, 2)),
-                "1 more clean call would have put it ahead of & Co.",
+                "1 more clean call would have put it ahead of & Co.", {"paul": (3, 4), "law": (place, 12)},
             )
             for place, team in enumerate(teams, 1)
         )  # fmt: skip
@@ -43,7 +43,7 @@ def results(day: Any) -> Results:
 
 
 def pages(day: Any, results: Results) -> dict[str, Page]:
-    return {page.path: page for page in results_pages(day.plan, day.roster, results, CHAIN, NOON)}
+    return {page.path: page for page in results_pages(day.plan, day.roster, results, CHAIN, NOON, day.syllabus)}
 
 
 def test_both_pages_say_how_final_they_are_as_of_when_and_by_which_record(day: Any, results: Results) -> None:
@@ -61,6 +61,15 @@ def test_every_team_stands_there_with_its_reason_and_rounds(day: Any, results: R
     assert "round 1: 200; round 2: 100 1/2" in html
     assert "because of &lt;b&gt;points&lt;/b&gt;" in html and "ahead of &amp; Co." in html
     assert "<script>" not in html
+
+
+def test_what_teams_found_is_shown_section_by_section_once_results_are_final(day: Any, results: Results) -> None:
+    assert "Law" not in pages(day, results)["wall.html"].html, "who still counts calls learns nothing"
+    for page in pages(day, replace(results, state="final", open_matters=())).values():
+        assert len(re.findall(r"<title>Law</title><desc>1 of 12 found</desc>", page.html)) == 2, "one a division"
+        assert re.findall(r"<th><bdi[^>]*>([^<]*)</bdi></th>", page.html)[:3] == ["Law", "Paul", "All"]
+        assert page.html.count("<title>All</title>") == len(day.plan.teams)
+        assert "<title>All</title><desc>4 of 16 found</desc>" in page.html
 
 
 def test_names_are_those_that_may_be_shown_and_on_the_web_children_are_numbers(day: Any, results: Results) -> None:

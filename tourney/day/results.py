@@ -40,6 +40,8 @@ def results(folder: Path, now: datetime) -> Ranked:
     from tourney.day.reseeding import unlike_finals
     from tourney.day.state import read_day
     from tourney.files import write_json, write_text
+    from tourney.intake.findings import Findings
+    from tourney.intake.syllabus import read_syllabus
     from tourney.model.documents import dump
     from tourney.papers.amended_page import amended_page
     from tourney.papers.results_page import results_pages
@@ -50,13 +52,13 @@ def results(folder: Path, now: datetime) -> Ranked:
     day = read_day(folder)
     found = standings(day, now)
     written = EventFiles(folder).results
-    state = day.state
+    state, syllabus = day.state, read_syllabus(folder, day.plan.event, Findings())
     write_results_workbook(
-        written / "results.xlsx", found, day.plan, day.roster, state.sheets, state.rulings, day.chain
+        written / "results.xlsx", found, day.plan, day.roster, state.sheets, state.rulings, day.chain, syllabus
     )
     before = last_published(written, found)
     write_json(written / "results.json", dump(found))
-    pages = [*results_pages(day.plan, day.roster, found, day.chain, now), *awards(day, found)]
+    pages = [*results_pages(day.plan, day.roster, found, day.chain, now, syllabus), *awards(day, found)]
     if before is not None:
         changes = changes_between(before, found)
         pages.append(amended_page(day.plan, day.roster, found, changes, day.chain, now))

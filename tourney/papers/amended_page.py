@@ -8,12 +8,14 @@ from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.standing import Results
 from tourney.papers.page_writer import Page, Writer
-from tourney.papers.paging import Words, in_pages
+from tourney.papers.paging import Sheet, Words, in_pages
 from tourney.papers.results_page import place_words
 from tourney.papers.stamp import shown_chain
 from tourney.papers.views import DivisionLabel, Hall
 from tourney.scoring.changes import Change, PlaceThen
 from tourney.scoring.words import number
+
+DIVISION, PLACE = 32.0, 46.0  # mm of the columns beside the names
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,11 +48,17 @@ def amended_page(
         "amended.html",
         "amended.html",
         "Amended results",
-        sheets=in_pages(rows, lambda row: Words(row.name, 60, bold=True).mm + 2.6, write.tall.room - 30),
+        sheets=in_pages(rows, lambda row: _row_mm(row, write.tall), write.tall.room - 30),
         final=results.state == "final",
         as_of=hall.clock(now),
         chain=shown_chain(chain),
     )
+
+
+def _row_mm(row: ChangeRow, sheet: Sheet) -> float:
+    places = [Words(text, PLACE - 4, bold=True).mm for text in (row.before, row.after)]
+    name = Words(row.name, sheet.width - DIVISION - 2 * PLACE - 4, 12, bold=True)  # wider: capitals break early
+    return max(name.mm, *places) + 2.6
 
 
 def _then(then: PlaceThen | None) -> str:

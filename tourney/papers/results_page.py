@@ -5,12 +5,14 @@ from dataclasses import dataclass
 from datetime import datetime
 from fractions import Fraction
 
+from tourney.canon.syllabus import Syllabus
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.standing import ContestantStanding, DivisionResults, Results, TeamStanding
 from tourney.papers.drawings import INK, MID, box, letters, svg
 from tourney.papers.page_writer import Page, Writer
 from tourney.papers.paging import LEADING, Sheet, Words, in_pages
+from tourney.papers.sections_table import every_section, sections_heard
 from tourney.papers.stamp import shown_chain
 from tourney.papers.standings_table import ADVANCES
 from tourney.papers.text_cells import MM_PER_POINT
@@ -21,6 +23,7 @@ STRIP = (31.5, 9.0)  # mm of the bars that show a team's rounds
 NOTE_MM, HEAD_MM = 14.0, 9.0
 TEAM = 60.0  # mm of the column of names
 BESIDE_REASON, BESIDE_CHILD = 172.0, 106.0  # mm of the columns beside the reason, and beside child and team
+BESIDE_STRIP, STRIP_HEAD_MM, MOST_SECTIONS = 78.0, 26.0, 12
 LINE = 11 * LEADING * MM_PER_POINT
 
 
@@ -54,22 +57,47 @@ class ChildRow:
 
 
 @dataclass(frozen=True, slots=True)
+class StripRow:
+    """What one team found, section by section. boxes: one a section and one for all, drawn; empty if nothing came."""
+
+    place: str
+    name: str
+    boxes: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Standings:
-    """One sheet: teams or children of a division."""
+    """One sheet: teams, what they found, or children of a division. sections: names of the strips' columns."""
 
     division: DivisionLabel
-    teams: tuple[TeamRow, ...]
-    children: tuple[ChildRow, ...]
+    teams: tuple[TeamRow, ...] = ()
+    sections: tuple[str, ...] = ()
+    strips: tuple[StripRow, ...] = ()
+    children: tuple[ChildRow, ...] = ()
 
 
-def results_pages(plan: Plan, roster: Roster, results: Results, chain: str, now: datetime) -> Iterator[Page]:
+def results_pages(
+    plan: Plan, roster: Roster, results: Results, chain: str, now: datetime, syllabus: Syllabus
+) -> Iterator[Page]:
     """wall.html and web.html; paths are below results/. chain: the hash of the record's last row. now: aware.
 
     On the web a child is a number: what families allowed for the hall they have not allowed for everybody.
+    What was called from each section is shown once results are final: until then it would help who still counts calls.
     """
     hall, write = Hall(plan, roster), Writer(plan)
+    final = results.state == "final"
+    told = results.divisions if final else ()
+    strips = {found.division: _strips(hall, found, write.wide, syllabus) for found in told}
     for path, title, on_web in (("wall.html", "Results", False), ("web.html", "Results for the web", True)):
-        sheets = [sheet for found in results.divisions for sheet in _sheets(hall, found, write.wide, on_web=on_web)]
+        sheets = [
+            sheet
+            for found in results.divisions
+            for sheet in (
+                *_teams(hall, found, write.wide),
+                *strips.get(found.division, ()),
+                *_children(hall, found, write.wide, on_web=on_web),
+            )
+        ]
         yield write(
             path,
             "results.html",
@@ -77,7 +105,7 @@ def results_pages(plan: Plan, roster: Roster, results: Results, chain: str, now:
             turn="landscape",
             copies=0 if on_web else 1,
             sheets=sheets,
-            final=results.state == "final",
+            final=final,
             matters=len(results.open_matters),
             as_of=hall.clock(now),
             chain=shown_chain(chain),
@@ -90,17 +118,35 @@ def place_words(place: int, *, shared: bool) -> str:
     return f"{place}{'=' if shared else ''}"
 
 
-def _sheets(hall: Hall, found: DivisionResults, sheet: Sheet, *, on_web: bool) -> Iterator[Standings]:
-    label = hall.divisions[found.division]
+def _teams(hall: Hall, found: DivisionResults, sheet: Sheet) -> Iterator[Standings]:
     heats = hall.plan.event.division(found.division).rank_by == "heat_points"
     most = max((points for row in found.teams for points in row.round_points), default=Fraction(0))
     teams = [_team(hall, row, most, with_heats=heats) for row in found.teams]
     for rows in in_pages(teams, lambda row: _team_mm(row, sheet), sheet.room - NOTE_MM - HEAD_MM):
-        yield Standings(label, rows, ())
+        yield Standings(hall.divisions[found.division], rows)
+
+
+def _children(hall: Hall, found: DivisionResults, sheet: Sheet, *, on_web: bool) -> Iterator[Standings]:
     children = [_child(hall, row, on_web=on_web) for row in found.contestants]
     if children:
         for some in in_pages(children, lambda row: _child_mm(row, sheet), sheet.room - NOTE_MM - HEAD_MM):
-            yield Standings(label, (), some)
+            yield Standings(hall.divisions[found.division], children=some)
+
+
+def _strips(hall: Hall, found: DivisionResults, sheet: Sheet, syllabus: Syllabus) -> tuple[Standings, ...]:
+    """Sheets with a strip a team; none where nothing was called, or from too many sections to be read."""
+    keys = sections_heard(found, syllabus)
+    if not 0 < len(keys) <= MOST_SECTIONS:
+        return ()
+    names = (*map(syllabus.section_name, keys), "All")
+    width = (sheet.width - BESIDE_STRIP) / len(names) - 3
+    rows = []
+    for row in found.teams:
+        both = [*(row.sections.get(key, (0, 0)) for key in keys), every_section(row, keys)]
+        boxes = tuple(found_drawn(name, *pair, width) for name, pair in zip(names, both, strict=True))
+        rows.append(StripRow(place_words(row.place, shared=row.shared), hall.teams[row.team].name, boxes))
+    pages = in_pages(rows, _strip_mm, sheet.room - NOTE_MM - STRIP_HEAD_MM)
+    return tuple(Standings(hall.divisions[found.division], sections=names, strips=some) for some in pages)
 
 
 def _team(hall: Hall, row: TeamStanding, most: Fraction, *, with_heats: bool) -> TeamRow:
@@ -143,6 +189,23 @@ def rounds_drawn(points: Sequence[Fraction], most: Fraction) -> str:
         shapes.append(letters(at * step + step / 2, height - 0.5, number(made), size, INK))
     words = "; ".join(f"round {at}: {number(made)}" for at, made in enumerate(points, 1))
     return svg("Points by round", words, shapes, width, height)
+
+
+def found_drawn(section: str, found: int, heard: int, width: float) -> str:
+    """A bar filled as far as a team found what it heard, with both numbers beneath, in SVG. width: mm."""
+    if not heard:
+        return ""
+    height = STRIP[1]
+    shapes = [
+        box(0.2, 0.3, width - 0.4, height - 4.0, "#fff", 0.2),
+        box(0.2, 0.3, (width - 0.4) * found / heard, height - 4.0, MID, 0.2),
+        letters(width / 2, height - 0.5, f"{found} of {heard}", 2.7, INK),
+    ]
+    return svg(section, f"{found} of {heard} found", shapes, width, height)
+
+
+def _strip_mm(row: StripRow) -> float:
+    return max(Words(row.name, TEAM - 4, 13, bold=True).mm, STRIP[1] + 1.5) + 2.6
 
 
 def _team_mm(row: TeamRow, sheet: Sheet) -> float:

@@ -8,7 +8,7 @@ from openpyxl.formatting.rule import DataBarRule
 from openpyxl.utils import get_column_letter
 
 from tourney.canon.syllabus import Syllabus
-from tourney.model.standing import Results
+from tourney.model.standing import DivisionResults, Results, TeamStanding
 from tourney.papers.cells import Content, Formula
 from tourney.papers.table_sheet import BODY, FIRST_ROW, Field
 from tourney.papers.views import Hall
@@ -23,9 +23,10 @@ _BAR = "A6A6A6"
 _FIRST = (Field("Division", 26), Field("Team", 44, replace(BODY, bold=True)))
 
 
-def sections_heard(results: Results, syllabus: Syllabus) -> tuple[str, ...]:
+def sections_heard(results: Results | DivisionResults, syllabus: Syllabus) -> tuple[str, ...]:
     """Keys of all sections from which anything was called, in the order of the syllabus."""
-    heard = {key for division in results.divisions for row in division.teams for key in row.sections}
+    divisions = results.divisions if isinstance(results, Results) else (results,)
+    heard = {key for division in divisions for row in division.teams for key in row.sections}
     return (*(key for key in syllabus.sections if key in heard), *sorted(heard - set(syllabus.sections)))
 
 
@@ -39,8 +40,17 @@ def sections_rows(results: Results, hall: Hall, keys: Sequence[str]) -> Iterator
     for division in results.divisions:
         for row in division.teams:
             both = [row.sections.get(key, (0, 0)) for key in keys]
-            every = (sum(found for found, _ in both), sum(heard for _, heard in both))
-            yield division.division, hall.teams[row.team].name, *(_part(*one) for one in (*both, every))
+            yield (
+                division.division,
+                hall.teams[row.team].name,
+                *(_part(*one) for one in (*both, every_section(row, keys))),
+            )
+
+
+def every_section(row: TeamStanding, keys: Sequence[str]) -> tuple[int, int]:
+    """How often a team found what it heard of all these sections."""
+    both = [row.sections[key] for key in keys if key in row.sections]
+    return sum(found for found, _ in both), sum(heard for _, heard in both)
 
 
 def _part(found: int, heard: int) -> Content:
