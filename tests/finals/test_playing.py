@@ -1,6 +1,6 @@
 """Who moves on: outcomes in, brackets out."""
 
-from collections.abc import Callable, Mapping
+from collections.abc import Callable
 from fractions import Fraction
 from random import Random
 
@@ -13,6 +13,7 @@ from tourney.finals.outcomes import Level, Outcome
 from tourney.finals.playing import Played, final_places, play
 from tourney.model.bracket import Bracket, BracketHeat
 from tourney.model.plan import DrawnFinals
+from tourney.scoring.drilled import SETS
 
 Decide = Callable[[BracketHeat], tuple[str, ...]]
 
@@ -101,16 +102,16 @@ def test_an_outcome_of_others_counts_no_longer() -> None:
     assert found.stale[0].belong == ("T004", "T002") and not found.over
 
 
-def tied(levels: Mapping[str, bool] | tuple[tuple[str, ...], ...], drilled: bool = False) -> Outcome:
-    return Outcome(tuple(Level(tuple(level), drilled) for level in levels), {})
+def tied(levels: tuple[tuple[str, ...], ...], readings: int = 0) -> Outcome:
+    return Outcome(tuple(Level(tuple(level), readings) for level in levels), {})
 
 
 def test_a_tie_that_decides_who_moves_on_waits_for_a_drill_off() -> None:
     found = play(bracket("knockout", 4), {"J-F1-1": tied((("T001", "T004"),))})
-    assert [(tie.heat, tie.teams, tie.drilled) for tie in found.ties] == [("J-F1-1", ("T001", "T004"), False)]
+    assert [(tie.heat, tie.teams, tie.readings) for tie in found.ties] == [("J-F1-1", ("T001", "T004"), 0)]
     assert found.bracket.heats[0].order == ()
-    found = play(bracket("knockout", 4), {"J-F1-1": tied((("T001", "T004"),), drilled=True)})
-    assert found.ties[0].drilled  # somebody has to move on: they read on
+    found = play(bracket("knockout", 4), {"J-F1-1": tied((("T001", "T004"),), SETS)})
+    assert found.ties[0].readings == SETS  # somebody has to move on: they read on
 
 
 def test_a_tie_that_matters_to_nobody_is_left_alone() -> None:
@@ -122,8 +123,8 @@ def test_a_tie_that_matters_to_nobody_is_left_alone() -> None:
     assert found.over and final_places(found.bracket)[3:] == ((4, "T004"), (4, "T005"))
 
 
-def test_an_award_may_be_shared_after_the_drill_off() -> None:
+def test_an_award_is_shared_after_the_last_set_of_the_drill_off() -> None:
     order = (("T002", "T001"), ("T003",))
-    assert play(bracket("line", 3), {"J-F1-1": tied(order)}).ties
-    found = play(bracket("line", 3), {"J-F1-1": tied(order, drilled=True)})
+    assert all(play(bracket("line", 3), {"J-F1-1": tied(order, readings)}).ties for readings in range(SETS))
+    found = play(bracket("line", 3), {"J-F1-1": tied(order, SETS)})
     assert found.over and [place for place, _ in final_places(found.bracket)] == [1, 1, 3]

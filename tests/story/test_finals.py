@@ -1,104 +1,20 @@
 """Days with finals, through the command line and real files: drawn, played stage by stage, corrected, told."""
 
-import json
 import shutil
-from collections.abc import Callable, Iterator
-from dataclasses import replace
-from datetime import datetime, timedelta
+from datetime import timedelta
 from pathlib import Path
 from typing import Any
 
 import pytest
 
-from tourney import clock
+from tests.story.finals_days import Hands, Tourney, fill_so, finals_heats, planned, read
 from tourney.day.collect import collect
-from tourney.day.papers import papers
-from tourney.day.plan import plan
 from tourney.day.results import results
 from tourney.day.state import read_day
 from tourney.draw import Draw
 from tourney.papers.fill import fill_workbook
 from tourney.resources import sample_events
 from tourney.simulation.rehearsal import simulate
-
-Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
-
-
-def read(path: Path) -> Any:
-    return json.loads(path.read_text(encoding="utf-8"))
-
-
-class Hands:
-    """The clock of a test, and judges who fill whatever sheets are to be filled."""
-
-    def __init__(self, folder: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-        self.folder = folder
-        self.now = read_day(folder).plan.waves[0].start
-        monkeypatch.setattr(clock, "now", lambda: self.now)
-
-    def after(self, minutes: int = 5) -> None:
-        """So many minutes after the last wave, or after now when that is later."""
-        self.now = max(self.now, read_day(self.folder).plan.waves[-1].end) + timedelta(minutes=minutes)
-
-    def fill(self, heats: set[str], words: str = "a test", but: int = 0) -> None:
-        """The sheets of these heats, all but the last few, into returned/."""
-        day = read_day(self.folder)
-        played = simulate(day.plan, day.called, day.roster, Draw(words))
-        entries = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
-        wanted = sorted(code for code in entries if code.rsplit(".", 2)[0] in heats)
-        kept = {code: entries[code] for code in wanted[: len(wanted) - but]}
-        for at, workbook in enumerate(self.workbooks()):
-            fill_workbook(workbook, self.folder / "returned" / f"{self.now:%H%M%S} {words} {at}.xlsx", kept)
-
-    def workbooks(self) -> Iterator[Path]:
-        stages = sorted((self.folder / "papers" / "finals").glob("*/judges/*.xlsx"))
-        yield from stages or sorted((self.folder / "papers" / "judges").glob("*.xlsx"))
-
-    def play_finals(self, tourney: Tourney) -> None:
-        """Fill and collect what is open, stage after stage, until every place is decided."""
-        while heats := self.open_heats():
-            self.after()
-            self.fill(heats)
-            assert tourney("collect", self.folder).code == 0
-            said = tourney("finals", self.folder)
-            assert said.code == 0, said.out
-
-    def open_heats(self) -> set[str]:
-        """Heats that are drawn and still to be decided."""
-        heats = read(self.folder / "results" / "finals.json")["divisions"][0]["heats"]
-        return {heat["id"] for heat in heats if heat["wave"] and not heat["winner"]}
-
-
-def fill_so(folder: Path, faults: Callable[[str], int], handed_out: str = "judges") -> None:
-    """Every sheet handed out into returned/: in round 1 a team is late in that many calls; else all is clean."""
-    day = read_day(folder)
-    played = simulate(day.plan, day.called, day.roster, Draw("a test"))
-    sheets = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
-    team_of = {child: team.id for team in day.plan.teams for child in team.members}
-    for code, sheet in sheets.items():
-        heat = day.plan.heat[code.rsplit(".", 2)[0]]
-        late = {team: faults(team) if heat.round == 1 else 0 for team in heat.teams}
-        calls = range(1, len(day.book.set[heat.call_set].calls) + 1)
-        cells = {(line, call): "L" for line, child in enumerate(heat.line, 1) for call in calls[: late[team_of[child]]]}
-        sheets[code] = replace(sheet, cells=cells, ticked=dict.fromkeys(calls, "x"), initials=sheet.initials or "AW")
-    for workbook in sorted((folder / "papers").glob(f"{handed_out}/*.xlsx")):
-        fill_workbook(workbook, folder / "returned" / workbook.name, sheets)
-
-
-def finals_heats(folder: Path) -> set[str]:
-    return {heat["id"] for heat in read(folder / "plan.json")["heats"] if "-F" in heat["id"]}
-
-
-def planned(folder: Path, finals: str) -> Path:
-    """The small sample, six teams and these finals, with its papers."""
-    shutil.copytree(sample_events() / "small_hall", folder)
-    settings = folder / "event.toml"
-    text = settings.read_text(encoding="utf-8")
-    settings.write_text(text.replace("advance = 2", finals), encoding="utf-8")
-    (folder / "draw_secret.txt").write_text("a secret of this test\n", encoding="utf-8")
-    plan(folder, datetime.fromisoformat("2027-03-06T12:00:00+00:00"))
-    papers(folder)
-    return folder
 
 
 @pytest.fixture(scope="module")
@@ -293,36 +209,6 @@ def line_day(line_of_two: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(line_of_two, tmp_path / "day"))
 
 
-def test_a_tie_at_the_cut_blocks_until_a_drill_off_settles_it(
-    tourney: Tourney, line_day: Path, monkeypatch: pytest.MonkeyPatch
-) -> None:
-    best, level, behind, *rest = (team.id for team in read_day(line_day).plan.teams)
-    hands = Hands(line_day, monkeypatch)
-    fill_so(line_day, lambda team: 3 + rest.index(team) if team in rest else 0)
-    hands.after(11)
-    assert tourney("collect", line_day).code == 0
-    hands.after(11)
-    hands.now += timedelta(minutes=11)
-
-    said = tourney("finals", line_day)
-    assert said.code == 1 and f"{best}, {level}, {behind} are level at the last place that advances" in said.text
-    assert "papers/callers/drill_off" in said.text
-    assert f"--drill-off {best}=N --drill-off {level}=N --drill-off {behind}=N" in said.text
-    assert not finals_heats(line_day)
-
-    said = tourney("finals", line_day, *made({best: 9, level: 6, behind: 6}))
-    assert said.code == 0 and "The drill-off left them level: read on, call by call" in said.text
-    assert f"--drill-off {level}=N --drill-off {behind}=N" in said.text and not finals_heats(line_day)
-    said = tourney("finals", line_day)
-    assert said.code == 1 and f"{level}, {behind} are level" in said.text and "after their drill-off too" in said.text
-    said = tourney("finals", line_day, *made({level: 70, behind: 80}))
-    assert said.code == 0, said.out
-    assert read(line_day / "plan.json")["finals"][0]["seeds"] == [best, behind]
-    standing = tourney("results", line_day, "--json").document["divisions"][0]
-    assert standing["drill_off"] == {best: [9], level: [6, 70], behind: [6, 80]}
-    assert [row["team"] for row in standing["teams"][:3]] == [best, behind, level]
-
-
 def test_a_tie_that_matters_to_nobody_blocks_nothing(
     tourney: Tourney, line_day: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -340,11 +226,6 @@ def test_a_tie_that_matters_to_nobody_blocks_nothing(
     hands.after()
     final = read_day(line_day).plan.heat["O-F1-1"]
     assert set(final.teams) == {best, second}
-
-
-def made(points: dict[str, int]) -> list[str]:
-    """The words for what teams made in a drill-off."""
-    return [word for team, count in points.items() for word in ("--drill-off", f"{team}={count}")]
 
 
 def test_rounds_that_change_after_the_draw_say_who_would_come_in(

@@ -8,7 +8,7 @@ from typing import Any
 import pytest
 
 from tourney.model.documents import load
-from tourney.model.plan import DrawnFinals, Heat, Plan, SealedSet, Wave
+from tourney.model.plan import DrawnFinals, DrillOffHeat, Heat, Plan, SealedSet, Wave
 from tourney.verify.finals import finals_lines
 
 Change = Callable[[Plan], Plan]
@@ -116,7 +116,36 @@ def statuses(plan: Plan) -> dict[str, str]:
 
 def test_sound_finals_keep_every_rule(sound: Plan) -> None:
     assert len(statuses(sound)) == 5 and set(statuses(sound).values()) == {"kept"}
-    assert not list(finals_lines(replace(sound, finals=())))
+    assert not list(finals_lines(replace(sound, finals=(), heats=sound.rotation)))
+
+
+def drilled(plan: Plan, about: str = "G-F1-1", **changed: Any) -> Plan:
+    """Both teams of the first heat drill once more, half an hour after the last heat."""
+    wave = Wave("W99", plan.waves[-1].end + timedelta(minutes=30), 10)
+    calls = SealedSet("G-DRILLOFF-9", GROWERS, "drill_off", "sha256:0")
+    held = replace(plan.heat["G-F1-1"], id="G-F1-1-D1", wave=wave.id, call_set=calls.id)
+    return replace(
+        plan,
+        waves=(*plan.waves, wave),
+        heats=(*plan.heats, replace(held, **changed)),
+        call_sets=(*plan.call_sets, calls),
+        drill_offs=(DrillOffHeat("G-F1-1-D1", about, 1),),
+    )
+
+
+def test_a_sound_drill_off_keeps_every_rule(sound: Plan) -> None:
+    assert len(statuses(drilled(sound))) == 6 and set(statuses(drilled(sound)).values()) == {"kept"}
+
+
+def test_each_rule_of_drill_offs_can_fail(sound: Plan) -> None:
+    first, third = sound.finals[0].seeds[0], sound.finals[0].seeds[2]
+    rule = "drill_offs_of_the_level"
+    assert statuses(drilled(sound, teams=(first, third)))[rule] == "broken"
+    assert statuses(drilled(sound, teams=(first,)))[rule] == "broken"
+    assert statuses(drilled(sound, wave=sound.heat["G-F1-1"].wave))[rule] == "broken"
+    assert statuses(drilled(sound, call_set="G-FINAL-9"))[rule] == "broken"
+    assert statuses(drilled(sound, call_set="G-FINAL-8"))["finals_hear_fresh_calls"] == "broken"
+    assert statuses(drilled(sound, "", wave=sound.waves[0].id))["finals_after_the_rounds"] == "broken"
 
 
 @pytest.mark.parametrize(

@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from tourney.cli import words
-from tourney.day.finals import DivisionFinals, FinalsDay, Tied
+from tourney.day.finals import DivisionFinals, FinalsDay, drill_off_line, how_to_drill
+from tourney.finals.drill_offs import Tied, drawn_for
 from tourney.papers.bracket_text import bracket_text
 from tourney.scoring.words import listing
 
@@ -40,7 +41,7 @@ def _print_division(folder: Path, found: FinalsDay, division: DivisionFinals) ->
     words.heading(division.division)
     if division.bracket:
         words.console.print(bracket_text(division.bracket, found.team_names), soft_wrap=True)
-    if division.over:
+    if division.places and division.over:
         places = [f"{place} {found.team_names[team]}" for place, team in division.places]
         words.say(f"Places: {', '.join(places)}")
     for tie in division.ties:
@@ -54,14 +55,8 @@ def _print_division(folder: Path, found: FinalsDay, division: DivisionFinals) ->
 def _tie_words(folder: Path, found: FinalsDay, tie: Tied) -> tuple[str, str]:
     who = listing([found.team_names[team] for team in tie.teams])
     what = f"are level in {tie.heat}" if tie.heat else "are level at the last place of the finals"
-    how = (
-        "The drill-off left them level: read on, call by call, until one is ahead, and type what they made in that."
-        if tie.drilled
-        else "A drill-off decides, with the sets in papers/callers/drill_off; the panel has no tie to any of them."
-    )
-    heat = f" --heat {tie.heat}" if tie.heat else ""
-    typed = " ".join(f"--drill-off {team}=N" for team in tie.teams)
-    return f"{who} {what}.", f"{how} Then: tourney finals {folder}{heat} {typed}"
+    how = how_to_drill(tie, drawn_for(found.plan, tie))
+    return f"{who} {what}.", f"{how} {drill_off_line(folder, tie)}"
 
 
 def _again(found: FinalsDay) -> list[str]:

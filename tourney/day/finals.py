@@ -12,6 +12,8 @@ from tourney.model.bracket import Bracket
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
+    from tourney.finals.drill_offs import Tied
+    from tourney.finals.outcomes import Heard
     from tourney.finals.progress import Progress
     from tourney.model.plan import DrawnFinals, Plan
     from tourney.model.standing import Results
@@ -42,22 +44,16 @@ class Asked:
 
 
 @dataclass(frozen=True, slots=True)
-class Tied:
-    """Teams that need a drill-off. heat: of the finals, "" for the last place in them. drilled: level after one too."""
-
-    heat: str
-    teams: tuple[str, ...]
-    drilled: bool = False
-
-
-@dataclass(frozen=True, slots=True)
 class DivisionFinals:
-    """One division. bracket: None before it is drawn. places: as far as they are decided. waiting: sentences."""
+    """One division. bracket: None before it is drawn. places: as far as they are decided. waiting: sentences.
+
+    over: nothing is left to be decided.
+    """
 
     division: str
     bracket: Bracket | None
     places: tuple[tuple[int, str], ...] = ()
-    ties: tuple[Tied, ...] = ()
+    ties: tuple["Tied", ...] = ()
     waiting: tuple[str, ...] = ()
     over: bool = False
 
@@ -99,8 +95,8 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     """
     from tourney.day.finals_record import record_stage, write_finals
     from tourney.day.finals_rulings import finals_rulings
-    from tourney.day.reseeding import redrawn, unlike_finals
-    from tourney.day.results import standings, team_names
+    from tourney.day.reseeding import redrawn, rounds_alone, unlike_finals
+    from tourney.day.results import team_names
     from tourney.day.state import read_day
     from tourney.finals.progress import changes
     from tourney.record.rulings import ruling_entry
@@ -111,16 +107,18 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     entries = [ruling_entry(one, asked.by.strip(), asked.why.strip()) for one in rulings]
     for entry in entries:
         day = day.with_entry(entry, now)
-    day = redrawn(day, asked.redraw, now)
+    rounds = rounds_alone(day, now)
+    day = redrawn(day, asked.redraw, rounds)
     unsettled = changes(before, stand(day, asked.replay), names)
     if asked.shown_first and not confirm:
         return FinalsDay(_told(stand(day, asked.replay)), day.plan, names, unsettled=unsettled, preview=True)
-    ranked = standings(day, now)
-    begun, waiting = _begin(day, ranked, now, override=override)
-    if not before and not begun and not entries:
-        raise _not_yet(folder, waiting)
+    begun, waiting = _begin(day, rounds, now, override=override)
     day = replace(day, plan=replace(day.plan, finals=(*day.plan.finals, *begun)))
-    due = _due(stand(day, asked.replay), asked.replay)
+    going = stand(day, asked.replay)
+    ties = [*(tie for one in going for tie in one.ties), *(tie for one in waiting for tie in one.ties)]
+    due = [*_due(going, asked.replay), *_drill_offs(day, going, ties)]
+    if not before and not begun and not entries and not due:
+        raise _not_yet(folder, day, waiting)
     heard = {one.heat for one in due if one.heat in day.plan.heat and one.heat in day.state.arrived}
     again = () if confirm else tuple(sorted(heard))
     due = [one for one in due if one.heat not in again]
@@ -130,22 +128,20 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
         (*_told(going), *waiting),
         day.plan,
         names,
-        _state(day, going, now),
+        _state(day, (*_told(going), *waiting), now),
         tuple(one.heat for one in due),
         unsettled=unsettled,
         again=again,
-        unlike=unlike_finals(day, now) if before else (),
+        unlike=unlike_finals(day, rounds) if before else (),
     )
-    return replace(told, files=(*write_finals(folder, day, told, ranked), *files))
+    return replace(told, files=(*write_finals(folder, day, told, rounds), *files))
 
 
 def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ...]:
     """Where the finals of every division that has begun stand. replay: heats whose outcome no longer counts."""
-    from tourney.finals.outcomes import hear
     from tourney.finals.progress import progress
 
-    state = day.state
-    heard = hear(day.plan, day.called, state.sheets, state.decisions, state.totals)
+    state, heard = day.state, _heard(day)
     open_ = [matter for matter in state.open_matters if matter.kind == "two_versions" and matter.heat in day.finals]
     gone = {*replay, *(matter.heat for matter in open_)}
     heard = replace(
@@ -154,6 +150,32 @@ def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ..
         open_matters=(*heard.open_matters, *open_),
     )
     return tuple(progress(day.plan, drawn, heard, state.decisions) for drawn in day.plan.finals)
+
+
+def _heard(day: "PlannedDay") -> "Heard":
+    from tourney.finals.outcomes import hear
+
+    return hear(day.plan, day.called, day.state.sheets, day.state.decisions, day.state.totals)
+
+
+def _drill_offs(day: "PlannedDay", going: Sequence["Progress"], ties: Sequence["Tied"]) -> list["DueHeat"]:
+    """The next set for each tie, as a heat; none where all who are level fit into no line."""
+    from tourney.finals.drill_offs import to_draw
+    from tourney.planning.finals import DueHeat, fits_one_line
+
+    stage = {heat.id: heat.stage for found in going for heat in found.played.bracket.heats}
+    on_sheets = {(one.about, one.reading) for one in day.plan.drill_offs}
+    typed = {
+        (day.plan.team[team].division, about, reading)
+        for about, team, reading in day.state.decisions.drill_offs
+        if (about, reading) not in on_sheets
+    }
+    due = []
+    for tie, drawn in to_draw(day.plan, ties):
+        division = day.plan.team[tie.teams[0]].division
+        by_hand = sum(division == where for where, _, _ in typed)
+        due.append(DueHeat(drawn.heat, division, stage.get(tie.heat, 0), tie.teams, drawn, by_hand))
+    return [one for one in due if fits_one_line(day.plan, day.roster, one)]
 
 
 def _due(going: Iterable["Progress"], replay: Sequence[str]) -> list["DueHeat"]:
@@ -173,7 +195,9 @@ def _begin(
 ) -> tuple[list["DrawnFinals"], tuple[DivisionFinals, ...]]:
     """Finals that can be drawn now, and what the others wait for."""
     from tourney.finals.drawing import draw_finals
+    from tourney.finals.drill_offs import Tied, drawn_for
     from tourney.finals.readiness import readiness
+    from tourney.scoring.drilled import held_by_all
 
     begun, waiting = [], []
     there = {drawn.division for drawn in day.plan.finals}
@@ -185,9 +209,11 @@ def _begin(
         if found.ready:
             begun.append(draw_finals(day.plan, standing))
         else:
-            drilled = all(team in standing.drill_off for team in found.tied)
-            ties = (Tied("", found.tied, drilled),) if found.tied else ()
-            waiting.append(DivisionFinals(rules.name, None, (), ties, found.waiting))
+            tie = Tied("", found.tied, held_by_all(found.tied, standing.drill_off))
+            held = drawn_for(day.plan, tie) if found.tied else ""
+            open_ = tuple(f"{matter.heat}: {matter.what}" for matter in _heard(day).open_matters if matter.heat == held)
+            ties = (tie,) if found.tied else ()
+            waiting.append(DivisionFinals(rules.name, None, (), ties, (*found.waiting, *open_), found.never))
     return begun, tuple(waiting)
 
 
@@ -199,8 +225,10 @@ def _protests_until(day: "PlannedDay", division: str, now: datetime) -> datetime
     return end.astimezone(ZoneInfo(day.plan.event.timezone)) if now < end else None
 
 
-def _not_yet(folder: Path, waiting: Sequence[DivisionFinals]) -> Refusal:
+def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals]) -> Refusal:
     """Why no division can begin."""
+    from tourney.finals.drill_offs import drawn_for
+
     if not waiting:
         return Refusal(
             "No division has finals.",
@@ -209,31 +237,44 @@ def _not_yet(folder: Path, waiting: Sequence[DivisionFinals]) -> Refusal:
     sentences = [sentence for found in waiting for sentence in found.waiting]
     tied = [tie for found in waiting for tie in found.ties]
     details = sentences[:SHOWN] + ([f"and {len(sentences) - SHOWN} more"] if len(sentences) > SHOWN else [])
-    details += [
-        f"{', '.join(tie.teams)} are level at the last place that advances"
-        + (", after their drill-off too." if tie.drilled else ".")
-        for tie in tied
-    ]
+    details += [f"{', '.join(tie.teams)} are level at the last place that advances{_after(tie)}." for tie in tied]
     cures = (
         ["Collect what is missing, or settle it with tourney rule; then run tourney finals again."] if sentences else []
     )
-    cures += [
-        (
-            "Read on, call by call, until one is ahead; then type what they made in that: "
-            if tie.drilled
-            else "Hold a drill-off with the sets in papers/callers/drill_off, then type what they made: "
-        )
-        + f"tourney finals {folder} {' '.join(f'--drill-off {team}=N' for team in tie.teams)}"
-        for tie in tied
-    ]
+    cures += [f"{how_to_drill(tie, drawn_for(day.plan, tie))} {drill_off_line(folder, tie)}" for tie in tied]
     return Refusal("The finals can't be drawn yet.", cures=tuple(cures), details=tuple(details))
 
 
-def _state(day: "PlannedDay", going: Sequence["Progress"], now: datetime) -> str:
+def _after(tie: "Tied") -> str:
+    if not tie.readings:
+        return ""
+    return f", after {tie.readings} set{'' if tie.readings == 1 else 's'} of their drill-off too"
+
+
+def how_to_drill(tie: "Tied", held: str) -> str:
+    """How level teams are separated next, in words that end before the line to type. held: the heat, if it is drawn."""
+    if tie.spent:
+        return "All sets left them level: read on, call by call, until one is ahead; then type what they made in that:"
+    if held:
+        number = tie.readings + 1
+        return f"Set {number} is heat {held}: collect its sheets like all others. If only totals were kept, type:"
+    return (
+        "No room has a line that takes them all. Read them the first set of papers/callers/drill_off that nobody has "
+        "heard, in parts and the others out of hearing; then type what they made:"
+    )
+
+
+def drill_off_line(folder: Path, tie: "Tied") -> str:
+    """What is typed once a reading of a drill-off is known."""
+    heat = f" --heat {tie.heat}" if tie.heat else ""
+    return f"tourney finals {folder}{heat} {' '.join(f'--drill-off {team}=N' for team in tie.teams)}"
+
+
+def _state(day: "PlannedDay", told: Sequence[DivisionFinals], now: datetime) -> str:
     """Final once every heat is decided and the time for protests about them is over."""
     last = max((at for heat, at in day.state.arrived.items() if heat in day.finals), default=now)
     closed = now >= last + timedelta(minutes=day.plan.event.day.protest_minutes)
-    return "final" if going and closed and all(found.played.over for found in going) else "provisional"
+    return "final" if closed and told and all(found.over for found in told) else "provisional"
 
 
 def _told(going: Iterable["Progress"]) -> tuple[DivisionFinals, ...]:
@@ -244,7 +285,7 @@ def _told(going: Iterable["Progress"]) -> tuple[DivisionFinals, ...]:
             found.drawn.division,
             found.played.bracket,
             final_places(found.played.bracket),
-            tuple(Tied(tie.heat, tie.teams, tie.drilled) for tie in found.played.ties),
+            found.ties,
             tuple(f"{matter.heat}: {matter.what}" for matter in found.waiting),
             found.played.over,
         )

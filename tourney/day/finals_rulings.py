@@ -17,9 +17,10 @@ MOST = 9999  # points of a drill-off
 def finals_rulings(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -> tuple[Ruling, ...]:
     """The rulings that were asked for. Refusal when one does not fit the day, or lacks who decided it and why."""
     rulings = (*_drill_off(day, going, asked), *_withdrawals(day, asked))
+    held = {heat.id for found in going for heat in found.played.bracket.heats if heat.id in day.plan.heat}
     for heat in asked.replay:
-        if heat not in day.finals:
-            known = ", ".join(sorted(day.finals)) or "none is drawn yet"
+        if heat not in held:
+            known = ", ".join(sorted(held)) or "none is drawn yet"
             raise Refusal(f"{heat} is no heat of the finals.", cures=(f"Heats of the finals: {known}.",))
     if asked.shown_first and not (asked.by.strip() and asked.why.strip()):
         raise Refusal(
@@ -33,6 +34,9 @@ def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -
     """One ruling for all that were typed; each must be one of the level teams, and none may be left out."""
     if not asked.drill_off:
         return
+    from tourney.finals.drill_offs import next_reading
+    from tourney.finals.outcomes import score_finals
+    from tourney.scoring.drilled import readings_of
     from tourney.scoring.words import listing
 
     made = dict(asked.drill_off)
@@ -60,7 +64,10 @@ def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -
                 "The finals of that division are drawn already.",
                 cures=("For a drill-off after a heat of the finals, name it: --heat J-F1-1.",),
             )
-    yield DrillOff(tuple(sorted(made.items())), asked.heat)
+    decisions = day.state.decisions
+    readings = readings_of(day.plan, score_finals(day.plan, day.called, day.state.sheets, decisions), decisions)
+    reading = next_reading(list(made), readings.get(asked.heat, {}))
+    yield DrillOff(tuple(sorted(made.items())), asked.heat, reading)
 
 
 def _withdrawals(day: "PlannedDay", asked: "Asked") -> Iterator[Ruling]:

@@ -52,14 +52,15 @@ def next_step(folder: Path, now: datetime) -> Step:
         return Step("purged", "Children’s details are removed. Nothing is left to do.")
     if not EventFiles(folder).plan.exists():
         return _before_the_plan(folder)
-    from tourney.day.reseeding import unlike_finals
+    from tourney.day.reseeding import rounds_alone, unlike_finals
     from tourney.day.results import standings
     from tourney.day.state import read_day
 
     day = read_day(folder)
     results = standings(day, now)
     step = next(_steps(folder, day, results, now))
-    return replace(step, more=(*step.more, *unlike_finals(day, now)))
+    unlike = unlike_finals(day, rounds_alone(day, now)) if day.plan.finals else ()
+    return replace(step, more=(*step.more, *unlike))
 
 
 def _before_the_plan(folder: Path) -> Step:

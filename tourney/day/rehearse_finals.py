@@ -11,37 +11,40 @@ from tourney.errors import Refusal
 if TYPE_CHECKING:
     from tourney.day.finals import Asked, FinalsDay
 
-BEST_OF_SETS = 90  # points of three sets of three calls
+BEST_OF_A_SET = 90  # points of three calls by three children
 
 
 def play_finals(into: Path, now: datetime) -> "FinalsDay | None":
-    """Draw, fill and collect until every place is decided, with a drill-off wherever teams are level.
+    """Draw, fill and collect until every place is decided, drill-offs of level teams among them.
 
     None when no division can have finals.
     """
     from tourney.day.collect import collect
-    from tourney.day.finals import Asked, finals
+    from tourney.day.finals import Asked, finals, stand
+    from tourney.day.state import read_day
 
     asked, moment = Asked(), now
     while True:
         try:
             found = finals(into, asked, moment)
         except Refusal:
-            asked = next(_drill_offs_at_the_cut(into, now), Asked())
+            asked = next(_by_hand_at_the_cut(into, now), Asked())
             if not asked.drill_off:
                 return None
             continue
-        asked = next(_drill_offs(found), Asked())
+        asked = next(_by_hand(found), Asked())
         if found.drawn:
             _fill(into, found)
             moment = max(found.plan.wave[found.plan.heat[heat].wave].end for heat in found.drawn) + timedelta(minutes=5)
             collect(into, (), moment)
+            if all(one.played.over for one in stand(read_day(into))):
+                moment += timedelta(minutes=found.plan.event.day.protest_minutes)
         elif not asked.drill_off:
-            return finals(into, asked, moment + timedelta(minutes=found.plan.event.day.protest_minutes))
+            return found
 
 
-def _drill_offs_at_the_cut(into: Path, now: datetime) -> Iterator["Asked"]:
-    """A drill-off for the first division whose last place in the finals is shared."""
+def _by_hand_at_the_cut(into: Path, now: datetime) -> Iterator["Asked"]:
+    """A drill-off without sheets for the first division whose last place in the finals is shared."""
     from tourney.day.results import standings
     from tourney.day.state import read_day
     from tourney.finals.drawing import level_at_the_cut
@@ -50,22 +53,26 @@ def _drill_offs_at_the_cut(into: Path, now: datetime) -> Iterator["Asked"]:
     for standing in standings(day, now).divisions:
         teams = level_at_the_cut(standing)
         if teams and day.plan.event.division(standing.division).finals != "none":
-            yield _drilled(day.plan.draw.words, "", teams)
+            yield _typed(day.plan.draw.words, "", teams)
 
 
-def _drill_offs(found: "FinalsDay") -> Iterator["Asked"]:
+def _by_hand(found: "FinalsDay") -> Iterator["Asked"]:
+    """Drill-offs that no sheets are made for: one line is too short for them, or all sets left the teams level."""
+    from tourney.finals.drill_offs import drawn_for
+
     for division in found.divisions:
         for tie in division.ties:
-            yield _drilled(found.plan.draw.words, tie.heat, tie.teams)
+            if not drawn_for(found.plan, tie):
+                yield _typed(found.plan.draw.words, tie.heat, tie.teams)
 
 
-def _drilled(words: str, heat: str, teams: tuple[str, ...]) -> "Asked":
-    """A drill-off that separates them all."""
+def _typed(words: str, heat: str, teams: tuple[str, ...]) -> "Asked":
+    """A reading that separates them all."""
     from tourney.day.finals import Asked
     from tourney.draw import Draw
 
     chance = Draw(words).stream("rehearsal", "drill-off", heat, *teams)
-    made = chance.sample(range(BEST_OF_SETS + 1), len(teams))
+    made = chance.sample(range(BEST_OF_A_SET + 1), len(teams))
     return Asked(tuple(zip(teams, made, strict=True)), heat)
 
 

@@ -9,7 +9,7 @@ from tourney.errors import Refusal
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
-    from tourney.model.standing import DivisionResults
+    from tourney.model.standing import Results
 
 MAY_DO = (
     "They stand as they were drawn. The chief judge decides by your local rules: play on and tell the coaches why, or "
@@ -17,31 +17,34 @@ MAY_DO = (
 )
 
 
-def unlike_finals(day: "PlannedDay", now: datetime) -> tuple[str, ...]:
+def unlike_finals(day: "PlannedDay", rounds: "Results") -> tuple[str, ...]:
     """A sentence for each division whose finals would be drawn otherwise now, then what may be done.
 
-    Teams that left the finals count as if they had stayed: that is no change of the rounds.
+    rounds: see `rounds_alone`.
     """
     from tourney.day.results import team_names
     from tourney.finals.reseeding import unlike_seeds
 
-    rounds, names = _rounds_alone(day, now), team_names(day.plan)
-    said = [unlike_seeds(day.plan, drawn, rounds[drawn.division], names) for drawn in day.plan.finals]
+    standing, names = {found.division: found for found in rounds.divisions}, team_names(day.plan)
+    said = [unlike_seeds(day.plan, drawn, standing[drawn.division], names) for drawn in day.plan.finals]
     told = tuple(sentence for sentence in said if sentence)
     return (*told, MAY_DO) if told else ()
 
 
-def redrawn(day: "PlannedDay", divisions: Sequence[str], now: datetime) -> "PlannedDay":
-    """The day with finals of these divisions drawn anew, from the rounds as they stand. Refusal where that can't be."""
+def redrawn(day: "PlannedDay", divisions: Sequence[str], rounds: "Results") -> "PlannedDay":
+    """The day with finals of these divisions drawn anew, from the rounds as they stand. Refusal where that can't be.
+
+    rounds: see `rounds_alone`.
+    """
     from tourney.finals.drawing import draw_finals, finalists, level_at_the_cut
 
     drawn = {one.division: one for one in day.plan.finals}
-    rounds = _rounds_alone(day, now) if divisions else {}
+    standings = {found.division: found for found in rounds.divisions}
     for division in divisions:
         if division not in drawn:
             known = ", ".join(drawn) or "none"
             raise Refusal(f"No finals of {division} are drawn.", cures=(f"Finals are drawn of: {known}.",))
-        standing = rounds[division]
+        standing = standings[division]
         if level_at_the_cut(standing) or len(finalists(standing)) < len(drawn[division].seeds):
             raise Refusal(
                 f"{division}: it is open who reaches the finals.",
@@ -51,14 +54,14 @@ def redrawn(day: "PlannedDay", divisions: Sequence[str], now: datetime) -> "Plan
     return replace(day, plan=replace(day.plan, finals=tuple(drawn.values())))
 
 
-def _rounds_alone(day: "PlannedDay", now: datetime) -> dict[str, "DivisionResults"]:
-    """Division -> its standing, as if no finals were drawn and nobody had left them."""
+def rounds_alone(day: "PlannedDay", now: datetime) -> "Results":
+    """What the rounds come to, as if no finals were drawn.
+
+    Teams that left the finals count as if they had stayed: that is no change of the rounds.
+    """
     from tourney.day.results import standings
 
-    if not day.plan.finals:
-        return {}
     seeds = {team for drawn in day.plan.finals for team in drawn.seeds}
     decisions = replace(day.state.decisions, withdrawn=day.state.decisions.withdrawn - seeds)
     plan = replace(day.plan, finals=(), gone=tuple(one for one in day.plan.gone if one not in seeds))
-    rounds = replace(day, plan=plan, state=replace(day.state, decisions=decisions))
-    return {standing.division: standing for standing in standings(rounds, now).divisions}
+    return standings(replace(day, plan=plan, state=replace(day.state, decisions=decisions)), now)

@@ -37,7 +37,7 @@ def results(folder: Path, now: datetime) -> Ranked:
     Results that were final before and differ stay as published_1.json and so on; amended.html tells the difference.
     """
     from tourney.day.published import last_published
-    from tourney.day.reseeding import unlike_finals
+    from tourney.day.reseeding import rounds_alone, unlike_finals
     from tourney.day.state import read_day
     from tourney.files import write_json, write_text
     from tourney.intake.findings import Findings
@@ -66,7 +66,9 @@ def results(folder: Path, now: datetime) -> Ranked:
         write_text(written / page.path, page.html)
     names = ("results.xlsx", "results.json", *(page.path for page in pages))
     files = tuple(f"results/{name}" for name in names)
-    return replace(_ranked(day, found, files), unlike=unlike_finals(day, now))
+    return replace(
+        _ranked(day, found, files), unlike=unlike_finals(day, rounds_alone(day, now)) if day.plan.finals else ()
+    )
 
 
 def results_as_of(folder: Path, at: str) -> Ranked:

@@ -44,6 +44,7 @@ def review(folder: Path, now: datetime) -> DayReviewed:
     from tourney.review.rooms import room_effects
     from tourney.scoring.adjusted import adjusted_places
     from tourney.scoring.heard import heard_calls
+    from tourney.scoring.drilled import at_the_cut
     from tourney.scoring.heats import score_heats
     from tourney.scoring.standings import division_day
     from tourney.scoring.totals import with_totals
@@ -59,8 +60,9 @@ def review(folder: Path, now: datetime) -> DayReviewed:
         )
     syllabus, hall = read_folder(folder).syllabus, Hall(plan, day.roster)
     panels = judge_reviews(heard, plan.event)
+    drilled = at_the_cut(plan, day.called, day.state.sheets, decisions, day.state.totals)
     days = [
-        division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, decisions.drill_offs)
+        division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, drilled)
         for division in plan.event.divisions
     ]
     adjusted = adjusted_places(days, allowances((score.heat for score in scores), panels, plan.event), plan.draw.words)

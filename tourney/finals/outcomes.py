@@ -11,6 +11,7 @@ from tourney.model.sheet import FilledSheet
 from tourney.model.standing import OpenMatter
 from tourney.model.totals import HeatTotal
 from tourney.scoring.chain import separate
+from tourney.scoring.drilled import Readings, held_by_all, readings_of
 from tourney.scoring.heats import HeatScore, score_heat
 from tourney.scoring.lots import lots_of
 from tourney.scoring.open_matters import heat_matters, keeps_provisional
@@ -21,10 +22,10 @@ from tourney.scoring.totals import with_totals
 
 @dataclass(frozen=True, slots=True)
 class Level:
-    """Teams of a heat that nothing has separated. drilled: even a drill-off has not."""
+    """Teams of a heat that nothing has separated. readings: of a drill-off, which has not done so either."""
 
     teams: tuple[str, ...]
-    drilled: bool = False
+    readings: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -37,7 +38,10 @@ class Outcome:
 
 @dataclass(frozen=True, slots=True)
 class Heard:
-    """The heats of finals that are in the plan. outcomes: of those that are settled. open_matters: of the others."""
+    """The heats of finals that are in the plan. outcomes: of those that are settled. open_matters: of the others.
+
+    Drill-offs have no outcomes of their own; what is open about their sheets is among the open matters.
+    """
 
     outcomes: dict[str, Outcome]
     open_matters: tuple[OpenMatter, ...]
@@ -50,14 +54,19 @@ def hear(
     decisions: Decisions,
     totals: Iterable[HeatTotal] = (),
 ) -> Heard:
-    """What is known of every heat of finals. Who is disqualified comes last in it.
+    """What is known of every heat of finals and of drill-offs. Who is disqualified comes last in it.
 
     sheets: at most one a judge and heat. totals: of rooms that kept no sheets, at most one a team and heat.
     """
     scores = with_totals(plan, score_finals(plan, book, sheets, decisions), totals)
     matters = [matter for score in scores for matter in heat_matters(plan, score, decisions)]
+    drill_offs, held = {one.heat for one in plan.drill_offs}, readings_of(plan, scores, decisions)
     return Heard(
-        {score.heat.id: _outcome(plan, score, decisions) for score in scores if score.settled},
+        {
+            score.heat.id: _outcome(plan, score, decisions, held.get(score.heat.id, {}))
+            for score in scores
+            if score.settled and score.heat.id not in drill_offs
+        },
         tuple(matter for matter in matters if keeps_provisional(matter)),
     )
 
@@ -65,7 +74,10 @@ def hear(
 def score_finals(
     plan: Plan, book: CallBook, sheets: Iterable[FilledSheet], decisions: Decisions
 ) -> Iterator[HeatScore]:
-    """Every heat of finals in the plan, in its order, with what is known of it. sheets: at most one a judge and heat."""
+    """Every heat of finals and drill-offs, in the plan's order, with what is known of it.
+
+    sheets: at most one a judge and heat.
+    """
     rounds = {heat.id for heat in plan.rotation}
     filed = {(sheet.heat, sheet.judge): sheet for sheet in sheets}
     team_of = {member: team.id for team in plan.teams for member in team.members}
@@ -75,20 +87,17 @@ def score_finals(
             yield score_heat(heat, division, book.set[heat.call_set], team_of, filed, decisions)
 
 
-def _outcome(plan: Plan, score: HeatScore, decisions: Decisions) -> Outcome:
+def _outcome(plan: Plan, score: HeatScore, decisions: Decisions, readings: Readings) -> Outcome:
     heat = score.heat
     stand = [team for team in heat.teams if team not in decisions.disqualified]
     out = [team for team in heat.teams if team in decisions.disqualified]
-    held = {team: decisions.drill_offs[heat.id, team] for team in stand if (heat.id, team) in decisions.drill_offs}
+    held = {team: readings[team] for team in stand if team in readings}
     levels = separate(stand, criteria_of(plan.event.division(heat.division), _table(plan, score, held)))
-    found = [
-        Level(level.teams, any(finding.name == "drill_off" and finding.values for finding in level.equal))
-        for level in levels
-    ]
+    found = [Level(level.teams, held_by_all(level.teams, held)) for level in levels]
     return Outcome((*found, *(Level((team,)) for team in out)), {one.team: one.made.points for one in score.teams})
 
 
-def _table(plan: Plan, score: HeatScore, held: dict[str, tuple[int, ...]]) -> Table:
+def _table(plan: Plan, score: HeatScore, held: Readings) -> Table:
     """One heat alone, as if it were all the division's day; by points, whatever ranks the rounds. The lot stays."""
     teams = [team.id for team in plan.teams if team.division == score.heat.division]
     lots = lots_of(plan.draw.words, score.heat.division, teams)

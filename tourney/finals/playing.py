@@ -6,17 +6,18 @@ from fractions import Fraction
 
 from tourney.finals.outcomes import Level, Outcome
 from tourney.model.bracket import Bracket, BracketHeat, Source
+from tourney.scoring.drilled import SETS
 
 AWARDS = 3  # places for which level teams hold a drill-off: common practice, no source
 
 
 @dataclass(frozen=True, slots=True)
 class Tie:
-    """Level teams of a heat that a drill-off has to separate. drilled: one was held, and they are level still."""
+    """Level teams of a heat that a drill-off has to separate. readings: that were held and left them level."""
 
     heat: str
     teams: tuple[str, ...]
-    drilled: bool
+    readings: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -106,7 +107,7 @@ class _State:
         for level in levels:
             first, last = len(order), len(order) + len(level.teams)
             if len(level.teams) > 1 and self._matters(heat, range(first, last), level, heats):
-                self.ties.append(Tie(heat.id, level.teams, level.drilled))
+                self.ties.append(Tie(heat.id, level.teams, level.readings))
                 return
             places[first:last] = [place and places[first] for place in places[first:last]]
             order += sorted(level.teams, key=self.seeds.index)
@@ -114,7 +115,7 @@ class _State:
         self.heats[heat.id] = replace(heat, order=tuple(order), points=points, places=tuple(places))
 
     def _matters(self, heat: BracketHeat, at: range, level: Level, heats: Sequence[BracketHeat]) -> bool:
-        """Do these places of a heat lead to different heats, or to an award that no drill-off was held for."""
+        """Do these places of a heat lead to different heats, or to an award that all sets have not left level."""
         onward = {
             place: [
                 other.id for other in heats for source in other.sources if source == Source(None, heat.id, place + 1)
@@ -123,7 +124,7 @@ class _State:
         }
         if any(onward.values()):
             return len({tuple(sorted(set(to))) for to in onward.values()}) > 1 or heat.side == "deciding"
-        return not level.drilled and (heat.places[at[0]] or 0) <= AWARDS
+        return level.readings < SETS and (heat.places[at[0]] or 0) <= AWARDS
 
 
 def final_places(bracket: Bracket) -> tuple[tuple[int, str], ...]:

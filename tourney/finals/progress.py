@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from tourney.finals.drawing import bracket_of
+from tourney.finals.drill_offs import Tied, drawn_for
 from tourney.finals.outcomes import Heard
 from tourney.finals.playing import Played, play
 from tourney.model.bracket import BracketHeat
@@ -18,8 +19,8 @@ class Progress:
     """One division's finals. due: heats of the next stage that are to be drawn, with those who belong in them.
 
     unsettled: ids of heats that others were drawn for, or heard, than those who belong in them now: heats of the next
-    stage are among the due; later ones wait for theirs. waiting: what is open about heats that are drawn. out: teams
-    that left.
+    stage are among the due; later ones wait for theirs. waiting: what is open about heats that are drawn, drill-offs
+    among them. out: teams that left.
     """
 
     drawn: DrawnFinals
@@ -28,6 +29,11 @@ class Progress:
     unsettled: tuple[str, ...]
     waiting: tuple[OpenMatter, ...]
     out: frozenset[str]
+
+    @property
+    def ties(self) -> tuple[Tied, ...]:
+        """Level teams that a drill-off has to separate."""
+        return tuple(Tied(tie.heat, tie.teams, tie.readings) for tie in self.played.ties)
 
     def comers(self, heat: BracketHeat) -> tuple[str, ...]:
         """The teams that stand in a heat whose teams are known."""
@@ -47,6 +53,7 @@ def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions)
         heat for heat in undecided if heat.stage == stage and heat.id not in tied and not _drawn_for(plan, heat, out)
     )
     open_heats = {heat.id for heat in undecided} - {heat.id for heat in due}
+    open_heats |= {drawn_for(plan, Tied(tie.heat, tie.teams, tie.readings)) for tie in played.ties}
     waiting = tuple(matter for matter in heard.open_matters if matter.heat in open_heats)
     return Progress(drawn, played, due, _unsettled(plan, heats, out), waiting, out)
 

@@ -11,10 +11,14 @@ from tourney.scoring.open_matters import keeps_provisional
 
 @dataclass(frozen=True, slots=True)
 class Readiness:
-    """What keeps the finals of a division from being drawn. waiting: sentences. tied: teams level at the cut."""
+    """What keeps the finals of a division from being drawn. waiting: sentences. tied: teams level at the cut.
+
+    never: there will be none.
+    """
 
     waiting: tuple[str, ...] = ()
     tied: tuple[str, ...] = ()
+    never: bool = False
 
     @property
     def ready(self) -> bool:
@@ -38,5 +42,5 @@ def readiness(plan: Plan, results: Results, standing: DivisionResults, protests_
         return Readiness((f"{name}: protests are heard until {protests_until:%H:%M}.",))
     tied = level_at_the_cut(standing)
     if not tied and len(finalists(standing)) < 2:
-        return Readiness((f"{name}: fewer than two teams reach the finals.",))
+        return Readiness((f"{name}: fewer than two teams reach the finals.",), never=True)
     return Readiness((), tied)

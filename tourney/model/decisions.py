@@ -3,7 +3,6 @@
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass, field, replace
 from datetime import datetime
-from itertools import takewhile
 
 from tourney.model.calls import Call, CallSet
 from tourney.model.plan import Heat, Plan
@@ -26,7 +25,6 @@ from tourney.model.ruling import (
 )
 
 Cell = tuple[str, int, int]  # code of a sheet or id of a heat, line, call
-DrillOffs = Mapping[tuple[str, str], tuple[int, ...]]  # (heat, team) -> points of each reading
 
 
 @dataclass(frozen=True)
@@ -36,8 +34,8 @@ class Decisions:
     corrected: cells of sheets (by code). settled: the panel's word on a cell (by heat). lost: codes of lost sheets.
     void: (heat, call) -> its ruling. lines: heat -> who stood there, where that is not as planned.
     absent: (heat, contestant). disqualified: contestants and teams. started: wave -> "HH:MM".
-    drill_offs: (heat of the finals, or "", team) -> its points, and those of each reading after it among teams that it
-    left level. withdrawn: teams that go on in no finals.
+    drill_offs: (heat of the finals, or "", team, reading from 1) -> points that were typed for it; see
+    `scoring.drilled` for those on sheets. withdrawn: teams that go on in no finals.
     """
 
     corrected: Mapping[Cell, Letters] = field(default_factory=dict)
@@ -48,7 +46,7 @@ class Decisions:
     absent: frozenset[tuple[str, str]] = frozenset()
     disqualified: frozenset[str] = frozenset()
     started: Mapping[str, str] = field(default_factory=dict)
-    drill_offs: DrillOffs = field(default_factory=dict)
+    drill_offs: Mapping[tuple[str, str, int], int] = field(default_factory=dict)
     withdrawn: frozenset[str] = frozenset()
 
     def as_stood(self, heat: Heat) -> Heat:
@@ -80,7 +78,7 @@ def decided(rulings: Iterable[Ruling], plan: Plan) -> Decisions:
     absent: set[tuple[str, str]] = set()
     disqualified: set[str] = set()
     started: dict[str, str] = {}
-    drill_offs: dict[tuple[str, str], tuple[int, ...]] = {}
+    drill_offs: dict[tuple[str, str, int], int] = {}
     withdrawn: set[str] = set()
     for ruling in rulings:
         match ruling:
@@ -106,7 +104,7 @@ def decided(rulings: Iterable[Ruling], plan: Plan) -> Decisions:
             case Started():
                 started[ruling.wave] = ruling.at
             case DrillOff():
-                drill_offs |= read_on(drill_offs, ruling)
+                drill_offs |= {(ruling.heat, team, ruling.reading): points for team, points in ruling.points}
             case Withdraw():
                 withdrawn.add(ruling.who)
             case CountVersion() | Reopen():
@@ -123,17 +121,6 @@ def decided(rulings: Iterable[Ruling], plan: Plan) -> Decisions:
         drill_offs,
         frozenset(withdrawn),
     )
-
-
-def read_on(before: DrillOffs, ruling: DrillOff) -> DrillOffs:
-    """A drill-off's points after what those that it names had in common.
-
-    Teams that were left level read on among themselves, and never pass one that was ahead of them; points that are
-    typed again, for all that they were typed for, take the place of the earlier ones.
-    """
-    earlier = [before.get((ruling.heat, team), ()) for team, _ in ruling.points]
-    level = [points[0] for points in takewhile(lambda points: len({*points}) == 1, zip(*earlier, strict=False))]
-    return {(ruling.heat, team): (*level, points) for team, points in ruling.points}
 
 
 def _changed(line: tuple[str, ...], ruling: Swap | Substitute) -> tuple[str, ...]:

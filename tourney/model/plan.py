@@ -101,6 +101,18 @@ class DrawnFinals:
 
 
 @dataclass(frozen=True, slots=True)
+class DrillOffHeat:
+    """A heat of the plan in which level teams hear one set of a drill-off.
+
+    about: the heat of the finals that left them level, "" for the last place that advances. reading: from 1.
+    """
+
+    heat: str
+    about: str
+    reading: int
+
+
+@dataclass(frozen=True, slots=True)
 class LeftOut:
     """Calls of a set, by number, that are not called, so that its round is shorter for all."""
 
@@ -155,7 +167,7 @@ class Plan:
 
     left_out: of sets that were shortened. closed_rooms: names of rooms lost during the day. gone: ids of teams and
     contestants who left. reserved: heats of rounds that are still to be drawn. finals: of divisions that have come so
-    far; their heats are heats of the plan, of rounds beyond those that are drawn.
+    far; their heats are heats of the plan, of rounds beyond those that are drawn. drill_offs: in the order drawn.
     """
 
     revision: int
@@ -174,13 +186,14 @@ class Plan:
     gone: tuple[str, ...] = ()
     reserved: tuple[ReservedHeat, ...] = ()
     finals: tuple[DrawnFinals, ...] = ()
+    drill_offs: tuple[DrillOffHeat, ...] = ()
     format: str = "tourney-plan/1"
 
     @cached_property
     def rotation(self) -> tuple[Heat, ...]:
-        """The heats of the rounds, without finals."""
+        """The heats of the rounds, without finals and drill-offs."""
         use = {sealed.id: sealed.use for sealed in self.call_sets}
-        return tuple(heat for heat in self.heats if use.get(heat.call_set) != "final")
+        return tuple(heat for heat in self.heats if use.get(heat.call_set) not in ("final", "drill_off"))
 
     @cached_property
     def wave(self) -> dict[str, Wave]:

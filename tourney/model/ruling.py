@@ -126,10 +126,11 @@ class Started:
 
 @dataclass(frozen=True, slots=True)
 class DrillOff:
-    """What level teams made in a drill-off, or in reading on after it. heat: of the finals; "" for the rounds."""
+    """What level teams made in one reading of a drill-off. heat: of the finals; "" for the rounds. reading: from 1."""
 
     points: tuple[tuple[str, int], ...]
     heat: str = ""
+    reading: int = 1
     kind: Literal["drill_off"] = "drill_off"
 
 
@@ -185,7 +186,7 @@ def heats_of(ruling: Ruling) -> tuple[str, ...]:
             return (code.rsplit(".", 2)[0],)
         case Void(heats) | NoShow(_, heats):
             return heats
-        case Swap(heat) | Substitute(heat) | SettleCall(heat) | DrillOff(_, heat):
+        case Swap(heat) | Substitute(heat) | SettleCall(heat) | DrillOff(_, heat, _):
             return (heat,) if heat else ()
     return ()
 
@@ -220,9 +221,9 @@ def ruling_words(ruling: Ruling) -> str:
             return f"{heat}, line {line}, call {call}: settled as {mark_words(letters)}."
         case Reopen(number):
             return f"The ruling of row {number} is taken back."
-        case DrillOff(points, heat):
+        case DrillOff(points, heat, reading):
             made = ", ".join(f"{team} {number}" for team, number in points)
-            return f"Drill-off{f' after {heat}' if heat else ''}: {made}."
+            return f"Drill-off{f' after {heat}' if heat else ''}, reading {reading}: {made}."
         case Withdraw(who):
             return f"{who} withdraws from the finals."
         case Started(wave, at):

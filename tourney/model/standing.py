@@ -115,7 +115,7 @@ class DivisionResults:
     teams: tuple[TeamStanding, ...]
     contestants: tuple[ContestantStanding, ...]
     disqualified: tuple[str, ...] = ()
-    drill_off: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    drill_off: Mapping[str, tuple[Exact, ...]] = field(default_factory=dict)
     level: tuple[LevelGroup, ...] = ()
     heats: tuple[HeatStanding, ...] = ()
 

@@ -4,10 +4,7 @@ import base64
 import hashlib
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import cache
 from typing import Any
-
-from jinja2 import Environment
 
 from tourney.canon.openings import Opening, by_text, openings
 from tourney.canon.syllabus import Syllabus
@@ -84,16 +81,11 @@ def page_reserve(call: Call, reserve: ReserveCall) -> PageCall:
 
 def caller_page(page: CallerPage, syllabus: Syllabus) -> str:
     """The whole page as HTML, some 60 to 120 kB: its script and style are within."""
-    pages = _environment()
+    pages = environment()
     script = pages.get_template("caller.js").render()
     return pages.get_template("caller.html").render(
         page=page, shorten=SHORTEN, script_hash=_hash(script), data=_data(page, syllabus)
     )
-
-
-@cache
-def _environment() -> Environment:
-    return environment()
 
 
 def _hash(script: str) -> str:

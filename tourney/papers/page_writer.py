@@ -1,6 +1,7 @@
 """Turns views into HTML: each page one file that stands by itself, prints on A4 or Letter, and needs no network."""
 
 from dataclasses import dataclass
+from functools import cache
 from typing import Any
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
@@ -55,6 +56,7 @@ class Writer:
         return Page(path, title, html, html.count(SHEET_MARK), copies)
 
 
+@cache
 def environment() -> Environment:
     """What renders the templates of pages: everything is escaped, and nothing may be missing."""
     found = Environment(

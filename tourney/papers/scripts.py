@@ -6,10 +6,11 @@ from typing import TypeVar
 
 from tourney.canon.syllabus import Syllabus
 from tourney.model.calls import Call, CallBook, CallSet
-from tourney.model.plan import Heat
+from tourney.model.plan import DrillOffHeat, Heat
 from tourney.papers.stamp import short_mark
 from tourney.papers.tasks import task
 from tourney.papers.views import Hall, HeatView
+from tourney.scoring.drilled import SETS
 
 CALLS_A_PAGE = 8
 Line = TypeVar("Line")
@@ -46,7 +47,10 @@ class OwnSignal:
 
 @dataclass(frozen=True, slots=True)
 class Script:
-    """One heat's envelope. pages: at most CALLS_A_PAGE calls each. mark: the call set's, as on the score sheets."""
+    """One heat's envelope. pages: at most CALLS_A_PAGE calls each. mark: the call set's, as on the score sheets.
+
+    decides: of a drill-off, what its points decide; empty for every other heat.
+    """
 
     heat: HeatView
     caller: str
@@ -55,6 +59,7 @@ class Script:
     mark: str
     pages: tuple[tuple[ScriptCall, ...], ...]
     reserve_pages: tuple[tuple[ReserveCall, ...], ...]
+    decides: str = ""
 
 
 def scripts(hall: Hall, book: CallBook, syllabus: Syllabus) -> dict[str, tuple[Script, ...]]:
@@ -79,7 +84,17 @@ def _script(hall: Hall, view: HeatView, heat: Heat, book: CallBook, syllabus: Sy
         short_mark(sealed),
         tuple(call_pages(numbered)),
         tuple(call_pages([reserve_call(call, calls, syllabus) for call in calls.reserves])),
+        next((_decides(one) for one in hall.plan.drill_offs if one.heat == heat.id), ""),
     )
+
+
+def _decides(one: DrillOffHeat) -> str:
+    who = "The points of this set decide, and nothing that was scored before."
+    if one.reading < SETS:
+        return (
+            f"{who} Who is still level hears set {one.reading + 1} of {SETS}; the others keep the place they have won."
+        )
+    return f"{who} Who is level now shares an award; for a place in the next heat they read on, call by call."
 
 
 def own_signals(hall: Hall, heat: Heat, seconds: int) -> tuple[OwnSignal, ...]:

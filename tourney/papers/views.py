@@ -144,12 +144,16 @@ class Hall:
 
     @cached_property
     def finals(self) -> dict[str, str]:
-        """Names of the heats of finals by id, of all that have been drawn."""
-        if not self.plan.finals:
+        """Names of the heats of finals and drill-offs by id, of all that have been drawn."""
+        if not self.plan.finals and not self.plan.drill_offs:
             return {}
         from tourney.finals.drawing import bracket_of
 
-        return {heat.id: heat.name for drawn in self.plan.finals for heat in bracket_of(drawn).heats}
+        named = {heat.id: heat.name for drawn in self.plan.finals for heat in bracket_of(drawn).heats}
+        return named | {
+            one.heat: f"drill-off {f'after {named[one.about]}' if one.about else 'for the finals'}, set {one.reading}"
+            for one in self.plan.drill_offs
+        }
 
     @cached_property
     def heats(self) -> dict[str, HeatView]:

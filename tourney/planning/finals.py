@@ -3,35 +3,46 @@
 What was planned before stays as it is, but for heats that are held once more.
 """
 
-from collections.abc import Collection, Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from itertools import count
 
 from tourney.errors import Refusal, Shortage
-from tourney.model.calls import CallBook, CallSet
+from tourney.model.calls import CallBook, CallSet, Use
 from tourney.model.people import Roster
-from tourney.model.plan import Heat, Plan, SealedSet, Wave
+from tourney.model.plan import DrillOffHeat, Heat, Plan, SealedSet, Wave
 from tourney.planning.calls.further import Sealed, Wanted
 from tourney.planning.calls.need import SetNeed
+from tourney.planning.calls.others import DRILL_OFF
 from tourney.planning.calls.speakers import draw_speakers
 from tourney.planning.clock import gap_after, heat_minutes
 from tourney.planning.kept_places import next_benches, seat_officials
 from tourney.planning.lines import stand_in_line, take_places
 from tourney.planning.officials import Gap, find_gaps
-from tourney.planning.prefixes import division_prefixes
 from tourney.planning.replan.sets import Source
 from tourney.planning.shortage import gaps_without_ties, people_missing, too_few_officials
 
 
 @dataclass(frozen=True, slots=True)
 class DueHeat:
-    """A heat to be held. stage: from 1. teams: those who come, two at least."""
+    """A heat to be held. stage: from 1, 0 before the finals. teams: those who come, two at least.
+
+    drill_off: what is known of it where it is one. by_hand: sets for drill-offs of the division that were read in no
+    heat of the plan.
+    """
 
     heat: str
     division: str
     stage: int
     teams: tuple[str, ...]
+    drill_off: DrillOffHeat | None = None
+    by_hand: int = 0
+
+    @property
+    def use(self) -> Use:
+        """Which call sets it may hear."""
+        return "drill_off" if self.drill_off else "final"
 
 
 def draw_stage(
@@ -42,10 +53,12 @@ def draw_stage(
     earliest: no heat starts before. As many heats at once as rooms and officials allow. The same arguments give the
     same plan. Refusal when a line fits no room, or when officials without a tie are too few even for one heat at once.
     """
-    rounds = {heat.id for heat in plan.rotation}
-    begun = {heat.division for heat in plan.heats if heat.id not in rounds}
     again = {one.heat for one in due}
-    kept = replace(plan, heats=tuple(heat for heat in plan.heats if heat.id not in again))
+    kept = replace(
+        plan,
+        heats=tuple(heat for heat in plan.heats if heat.id not in again),
+        drill_offs=(*plan.drill_offs, *(one.drill_off for one in due if one.drill_off)),
+    )
     lines = {one.heat: _line(kept, roster, one) for one in due}
     _refuse_long_lines(plan, due, lines)
     rooms = [room.name for room in plan.event.rooms if room.name not in plan.closed_rooms]
@@ -59,10 +72,16 @@ def draw_stage(
         gaps = find_gaps(benches, roster.officials)
         if not gaps:
             staffed = seat_officials(wider, roster, heats, benches)
-            return _with_calls(wider, book, staffed, begun, source)
+            return _with_calls(wider, book, staffed, _ready_sets(plan, book, due), source)
         best = min(best or gaps, gaps, key=people_missing)
         certain = gaps_without_ties(benches, roster.officials)
     raise too_few_officials(certain or best, 1, bool(certain), None, best)
+
+
+def fits_one_line(plan: Plan, roster: Roster, one: DueHeat) -> bool:
+    """Is there a room for the children of a heat."""
+    limits = [room.line_limit for room in plan.event.rooms if room.name not in plan.closed_rooms]
+    return len(_line(plan, roster, one)[1]) <= max(limits, default=0)
 
 
 def _line(plan: Plan, roster: Roster, one: DueHeat) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -125,11 +144,14 @@ def _laid_out(
 
 
 def _waves(due: Sequence[DueHeat], at_once: int) -> Iterator[list[DueHeat]]:
-    """Heats that are held together: a division's in one wave where they fit in, since a wave shares its calls."""
+    """Heats that are held together: a division's in one wave where they fit in, since a wave shares its calls.
+
+    Drill-offs and heats of finals hear other calls, so those of a division never share a wave.
+    """
     wave: list[DueHeat] = []
-    for division in dict.fromkeys(one.division for one in due):
-        mine = [one for one in due if one.division == division]
-        if wave and len(wave) + len(mine) > at_once:
+    for division, use in dict.fromkeys((one.division, one.use) for one in due):
+        mine = [one for one in due if (one.division, one.use) == (division, use)]
+        if wave and (len(wave) + len(mine) > at_once or any(one.division == division for one in wave)):
             yield wave
             wave = []
         while len(mine) > at_once:
@@ -145,45 +167,62 @@ def _next_wave(plan: Plan, roster: Roster, together: Sequence[DueHeat], earliest
     day, last = plan.event.day, plan.waves[-1]
     after = last.end + timedelta(minutes=max(gap_after(len(plan.waves), day), day.rest))
     names = (f"W{number:02}" for number in count(len(plan.waves) + 1))
-    minutes = max(
-        heat_minutes(
-            plan.event.division(one.division),
-            [roster.contestant[child] for team in one.teams for child in roster.team[team].members],
-            day.slot,
-        )
-        for one in together
-    )
+    minutes = max(_minutes(plan, roster, one) for one in together)
     return Wave(next(name for name in names if name not in plan.wave), max(after, earliest), minutes)
 
 
+def _minutes(plan: Plan, roster: Roster, one: DueHeat) -> int:
+    """How long a heat takes: a drill-off has few calls, whatever the settings give to a whole heat."""
+    division, slot = plan.event.division(one.division), plan.event.day.slot
+    if one.drill_off:
+        division, slot = division.model_copy(update={"calls": DRILL_OFF}), None
+    children = [roster.contestant[child] for team in one.teams for child in roster.team[team].members]
+    return heat_minutes(division, children, slot)
+
+
+def _ready_sets(plan: Plan, book: CallBook, due: Sequence[DueHeat]) -> dict[tuple[str, Use], list[str]]:
+    """Sets that were drawn with the day and that nobody has heard, for each division and use that is due.
+
+    Once finals have begun, a set of theirs that no heat of the plan has was heard before that heat was held once more.
+    """
+    heard = {heat.call_set for heat in plan.heats}
+    found: dict[tuple[str, Use], list[str]] = {}
+    for one in due:
+        sets = [ready.id for ready in book.sets if (ready.division, ready.use) == (one.division, one.use)]
+        begun = one.use == "final" and not heard.isdisjoint(sets)
+        found[one.division, one.use] = [] if begun else [key for key in sets if key not in heard][one.by_hand :]
+    return found
+
+
 def _with_calls(
-    plan: Plan, book: CallBook, heats: Sequence[Heat], begun: Collection[str], source: Source
+    plan: Plan, book: CallBook, heats: Sequence[Heat], ready: Mapping[tuple[str, Use], Sequence[str]], source: Source
 ) -> tuple[Plan, CallBook]:
     """The heats with a set of calls for each wave and division, and speakers drawn for them.
 
-    begun: divisions whose finals have used the set that was drawn with the day; every further one is drawn when it is
-    wanted, so that none is ever heard twice.
+    ready: ids of sets that can be heard; every further one is drawn when it is wanted, so that none is ever heard
+    twice.
     """
     sets, given = list(book.sets), dict[tuple[str, str], str]()
-    for division in dict.fromkeys(heat.division for heat in heats):
-        waves = list(dict.fromkeys(heat.wave for heat in heats if heat.division == division))
-        fresh = [found.id for found in sets if (found.division, found.use) == (division, "final")]
-        fresh = [] if division in begun else fresh
+    drill_offs = {one.heat for one in plan.drill_offs}
+    uses: dict[str, Use] = {heat.id: "drill_off" if heat.id in drill_offs else "final" for heat in heats}
+    for division, use in dict.fromkeys((heat.division, uses[heat.id]) for heat in heats):
+        waves = dict.fromkeys(heat.wave for heat in heats if (heat.division, uses[heat.id]) == (division, use))
+        fresh = list(ready[division, use])
         missing = len(waves) - len(fresh)
         if missing > 0:
-            drawn = _further_sets(plan, division, sets, missing, source)
+            drawn = _further_sets(plan, division, use, sets, missing, source)
             sets += drawn
             fresh += [found.id for found in drawn]
         given |= {(division, wave): key for wave, key in zip(waves, fresh, strict=False)}
-    ready = [replace(heat, call_set=given[heat.division, heat.wave]) for heat in heats]
-    again = {heat.id for heat in ready}
+    whole_heats = [replace(heat, call_set=given[heat.division, heat.wave]) for heat in heats]
+    again = {heat.id for heat in heats}
     speakers = [row for row in book.speakers if row.heat not in again]
     known = {sealed.id for sealed in plan.call_sets}
     place = {wave.id: number for number, wave in enumerate(plan.waves)}
     room = {found.name: number for number, found in enumerate(plan.event.rooms)}
     whole = replace(
         plan,
-        heats=tuple(sorted((*plan.heats, *ready), key=lambda heat: (place[heat.wave], room[heat.room]))),
+        heats=tuple(sorted((*plan.heats, *whole_heats), key=lambda heat: (place[heat.wave], room[heat.room]))),
         call_sets=(
             *plan.call_sets,
             *(
@@ -193,21 +232,21 @@ def _with_calls(
             ),
         ),
     )
-    return whole, CallBook(tuple(sets), (*speakers, *draw_speakers(ready, sets, source.draw)))
+    return whole, CallBook(tuple(sets), (*speakers, *draw_speakers(whole_heats, sets, source.draw)))
 
 
 def _further_sets(
-    plan: Plan, division: str, sets: Sequence[CallSet], number: int, source: Source
+    plan: Plan, division: str, use: Use, sets: Sequence[CallSet], number: int, source: Source
 ) -> tuple[CallSet, ...]:
-    """So many sets more for finals, like the first one; what finals have heard comes back as little as can be."""
-    prefix = division_prefixes([one.name for one in plan.event.divisions])[division]
+    """So many sets more of a use, like its first one; what its sets have called comes back as little as can be."""
     mine = [found for found in sets if found.division == division]
-    finals = [found for found in mine if found.use == "final"]
-    others = [found for found in mine if found.use != "final"]
-    names = (f"{prefix}-FINAL-{n}" for n in count(1))
+    alike = [found for found in mine if found.use == use]
+    others = [found for found in mine if found.use != use]
+    stem = alike[0].id.rsplit("-", 1)[0]
+    names = (f"{stem}-{n}" for n in count(1))
     taken = {found.id for found in mine}
     free = (name for name in names if name not in taken)
-    wanted = [Wanted(SetNeed(next(free), "final", None, None), finals[0]) for _ in range(number)]
-    return Sealed(plan.event.division(division), source.syllabus, tuple(others), tuple(finals)).further(
+    wanted = [Wanted(SetNeed(next(free), use, None, None), alike[0]) for _ in range(number)]
+    return Sealed(plan.event.division(division), source.syllabus, tuple(others), tuple(alike)).further(
         wanted, source.draw
     )

@@ -11,6 +11,7 @@ from tourney.model.sheet import FilledSheet
 from tourney.model.standing import DivisionResults, OpenMatter, Results, TeamStanding
 from tourney.model.totals import HeatTotal
 from tourney.scoring.contestants import contestant_standings
+from tourney.scoring.drilled import at_the_cut
 from tourney.scoring.fetch_first import fetch_first
 from tourney.scoring.heat_rows import heat_standings, sections_found
 from tourney.scoring.heats import score_heats
@@ -39,12 +40,14 @@ def results_of(
     A call that nobody judged gives nothing yet; one that some judges judged gives what those say.
     ValueError: two sheets of one judge and heat, or a sheet of a heat that is not in the plan.
     """
+    sheets, totals = tuple(sheets), tuple(totals)
     scores = with_totals(plan, score_heats(plan, book, sheets, decisions), totals)
+    drilled = at_the_cut(plan, book, sheets, decisions, totals)
     open_matters = [*matters, *(matter for score in scores for matter in heat_matters(plan, score, decisions))]
     open_matters += [matter for score in scores for matter in total_matters(plan, score)]
     divisions, days = [], []
     for division in plan.event.divisions:
-        day = division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, decisions.drill_offs)
+        day = division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, drilled)
         rows, level = standings_and_workings(day, plan.draw.words)
         sections = sections_found(day.scores, book)
         teams = tuple(replace(row, sections=sections.get(row.team, {})) for row in rows)

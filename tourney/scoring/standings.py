@@ -6,7 +6,6 @@ from fractions import Fraction
 from functools import partial
 from itertools import accumulate
 
-from tourney.model.decisions import DrillOffs
 from tourney.model.event import Division
 from tourney.model.people import Team
 from tourney.model.plan import Plan
@@ -14,6 +13,7 @@ from tourney.model.standing import Advances, LevelGroup, TeamStanding
 from tourney.scoring.advancing import advancing, sharpened
 from tourney.scoring.best_over_day import counted_over_day, day_spans
 from tourney.scoring.chain import Level, separate
+from tourney.scoring.drilled import Readings
 from tourney.scoring.heats import HeatScore
 from tourney.scoring.joint_places import joint_ranges
 from tourney.scoring.lots import lots_of
@@ -41,7 +41,7 @@ class DivisionDay:
     undrawn: int
     disqualified: tuple[str, ...] = ()
     away: frozenset[str] = frozenset()
-    drill_offs: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    drill_offs: Readings = field(default_factory=dict)
     finalists: tuple[str, ...] | None = None
 
     @property
@@ -61,11 +61,11 @@ def division_day(
     scores: Sequence[HeatScore],
     disqualified: Collection[str] = (),
     withdrawn: Collection[str] = (),
-    drill_offs: DrillOffs | None = None,
+    drill_offs: Readings | None = None,
 ) -> DivisionDay:
     """A division's part of the plan and of the heats' scores. `rounds = "all"` is always drawn in one piece.
 
-    disqualified, withdrawn, drill_offs: see Decisions.
+    disqualified, withdrawn: see Decisions. drill_offs: for the last place that advances, of all divisions.
     """
     drawn = plan.drawn_rounds.get(division.name, 0)
     waits = division.draw == "by_standing" and isinstance(division.rounds, int)
@@ -80,7 +80,7 @@ def division_day(
         max(0, int(division.rounds) - drawn) if waits else 0,
         tuple(sorted(theirs & set(disqualified))),
         frozenset(withdrawn).union(plan.gone),
-        {team: points for (heat, team), points in (drill_offs or {}).items() if not heat and team in theirs},
+        {team: made for team, made in (drill_offs or {}).items() if team in theirs},
         next((drawn.seeds for drawn in plan.finals if drawn.division == division.name), None),
     )
 

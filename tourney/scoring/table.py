@@ -55,7 +55,7 @@ class Table:
     rank_by: str = "points"
     heat_points: HeatPoints = field(default_factory=HeatPoints)
     lots: Mapping[str, int] = field(default_factory=dict)
-    drill_offs: Mapping[str, tuple[int, ...]] = field(default_factory=dict)
+    drill_offs: Mapping[str, tuple[Fraction, ...]] = field(default_factory=dict)
     open_points: Mapping[str, tuple[Fraction, Fraction]] = field(default_factory=dict)
 
     @cached_property

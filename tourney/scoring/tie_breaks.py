@@ -226,11 +226,11 @@ def drill_off(table: Table, group: Group) -> Finding:
     if len(held) < len(group):
         return Finding("drill_off", {}, note="a drill-off is needed", pending=True)
     worth = {team: made[: _compared(made, held.values())] for team, made in held.items()}
-    shown = {team: ", then ".join(map(str, made)) for team, made in worth.items()}
+    shown = {team: ", then ".join(map(number, made)) for team, made in worth.items()}
     return Finding("drill_off", worth, shown, "point in the drill-off", "points in the drill-off")
 
 
-def _compared(made: tuple[int, ...], others: Collection[tuple[int, ...]]) -> int:
+def _compared(made: tuple[Fraction, ...], others: Collection[tuple[Fraction, ...]]) -> int:
     """How many readings count for a team: those that all who were level with it until then have held too."""
     readings = 1
     while all(len(other) > readings for other in others if other[:readings] == made[:readings]):

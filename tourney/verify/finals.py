@@ -6,19 +6,26 @@ from itertools import pairwise
 
 from tourney.model.plan import DrawnFinals, Heat, Plan
 from tourney.verify.line import Line, rule
-from tourney.verify.plan import rotation
+from tourney.verify.plan import divisions, rotation
 
 ONE_DEFEAT = ("knockout",)  # kinds in which who loses never stands in a heat again
 
 
 def finals_lines(plan: Plan) -> Iterator[Line]:
-    """All of a plan; nothing where no finals are drawn."""
+    """All of a plan; nothing where neither finals nor drill-offs are drawn."""
+    drilled = {one.heat for one in plan.drill_offs}
+    for name in divisions(plan):
+        rounds = {heat.id for heat in rotation(plan, name)}
+        after = [heat for heat in plan.heats if heat.division == name and heat.id not in rounds]
+        if after:
+            yield rule("finals_after_the_rounds", name, _early(plan, name, after))
+            yield rule("finals_hear_fresh_calls", name, _heard_before(plan, after))
+        if not drilled.isdisjoint(heat.id for heat in after):
+            yield rule("drill_offs_of_the_level", name, _not_level(plan, name))
     for drawn in plan.finals:
-        rounds = {heat.id for heat in rotation(plan, drawn.division)}
+        rounds = {heat.id for heat in rotation(plan, drawn.division)} | drilled
         heats = [heat for heat in plan.heats if heat.division == drawn.division and heat.id not in rounds]
         yield rule("finals_of_seeds", drawn.division, _strangers(plan, drawn, heats))
-        yield rule("finals_after_the_rounds", drawn.division, _early(plan, drawn, heats))
-        yield rule("finals_hear_fresh_calls", drawn.division, _heard_before(plan, heats))
         yield rule("finals_stage_after_stage", drawn.division, _out_of_order(heats))
         if drawn.kind in ONE_DEFEAT and drawn.size == 2:
             yield rule("finals_without_who_lost", drawn.division, _too_many(drawn, heats))
@@ -38,8 +45,25 @@ def _strangers(plan: Plan, drawn: DrawnFinals, heats: list[Heat]) -> Iterator[st
         yield from (f"{heat.id}: {team} is no seed" for team in heat.teams if team not in drawn.seeds)
 
 
-def _early(plan: Plan, drawn: DrawnFinals, heats: list[Heat]) -> Iterator[str]:
-    last = max((plan.wave[heat.wave].end for heat in rotation(plan, drawn.division)), default=None)
+def _not_level(plan: Plan, division: str) -> Iterator[str]:
+    """Who drills has stood in the heat that it is about, which is over; each set is one for drill-offs."""
+    use = {sealed.id: sealed.use for sealed in plan.call_sets}
+    for one in plan.drill_offs:
+        heat, about = plan.heat[one.heat], plan.heat.get(one.about)
+        if heat.division != division:
+            continue
+        if use.get(heat.call_set) != "drill_off":
+            yield f"{heat.id} hears {heat.call_set}"
+        if len(heat.teams) < 2:
+            yield f"{heat.id} has one team alone"
+        if about and not set(heat.teams) <= set(about.teams):
+            yield f"{heat.id}: not all stood in {about.id}"
+        if about and plan.wave[heat.wave].start < plan.wave[about.wave].end:
+            yield f"{heat.id} starts before {about.id} is over"
+
+
+def _early(plan: Plan, division: str, heats: list[Heat]) -> Iterator[str]:
+    last = max((plan.wave[heat.wave].end for heat in rotation(plan, division)), default=None)
     for heat in heats:
         if last is not None and plan.wave[heat.wave].start < last:
             yield f"{heat.id} starts before the rounds are over"

@@ -1,0 +1,177 @@
+"""Drill-offs through the command line: on sheets like every heat, or by hand where no line is long enough."""
+
+import shutil
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from tests.story.finals_days import Hands, Tourney, fill_so, finals_heats, made, planned, read
+from tourney.day.state import read_day
+from tourney.model.plan import Plan
+
+
+@pytest.fixture(scope="module")
+def line_of_two(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Six teams, of whom two reach a line, before the first sheet is in."""
+    return planned(tmp_path_factory.mktemp("line") / "day", "advance = 2\nadvance_per_club = 2")
+
+
+@pytest.fixture
+def day(line_of_two: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(line_of_two, tmp_path / "day"))
+
+
+@pytest.fixture
+def hands(day: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
+    return Hands(day, monkeypatch)
+
+
+@pytest.fixture
+def teams(day: Path) -> list[str]:
+    """Ids of the six teams."""
+    return [team.id for team in read_day(day).plan.teams]
+
+
+def collected(tourney: Tourney, hands: Hands, late: dict[str, int]) -> None:
+    """The rounds are over and the time for protests too; in round 1 teams were late in so many calls."""
+    fill_so(hands.folder, lambda team: late.get(team, 0))
+    hands.after(11)
+    assert tourney("collect", hands.folder).code == 0
+    hands.now += timedelta(minutes=11)
+
+
+def drilled(tourney: Tourney, hands: Hands, heat: str, late: dict[str, int]) -> None:
+    hands.after()
+    hands.fill_late(heat, late)
+    assert tourney("collect", hands.folder).code == 0
+
+
+def plan_of(folder: Path) -> Plan:
+    return read_day(folder).plan
+
+
+def test_two_at_the_cut_drill_on_sheets_set_after_set(
+    tourney: Tourney, day: Path, hands: Hands, teams: list[str]
+) -> None:
+    best, one, other, *rest = teams
+    collected(tourney, hands, {one: 1, other: 1} | {team: 3 + at for at, team in enumerate(rest)})
+    said = tourney("finals", day)
+    assert said.code == 0 and "are level at the last place of the finals" in said.text, said.out
+    assert "Set 1 is heat O-D1" in said.text and "Drawn now" in said.text and not finals_heats(day)
+    plan = plan_of(day)
+    heat = plan.heat["O-D1"]
+    assert set(heat.teams) == {one, other} and heat.call_set == "O-DRILLOFF-1"
+    panel = {official for _, official in heat.seats}
+    clubs = {plan.team[team].club for team in heat.teams}
+    assert len(panel) == len(heat.seats) and not any(clubs & {*plan.official[key].clubs} for key in panel)
+    assert plan.wave[heat.wave].minutes == 10 and heat.id not in {row.id for row in plan.rotation}
+    papers = day / "papers" / "finals" / heat.wave
+    script = (papers / "callers" / "Small_Hall.html").read_text(encoding="utf-8")
+    assert "drill-off for the finals, set 1" in script and plan.official[heat.caller].name in script
+    assert all(plan.official[judge].name in script for judge in heat.judges)
+    assert (papers / "judges" / "Small_Hall.xlsx").stat().st_size
+
+    said = tourney("finals", day)
+    assert said.code == 1 and "O-D1: " in said.text and "has not come in" in said.text
+    assert tourney("results", day, "--json").document["divisions"][0]["drill_off"] == {}
+
+    drilled(tourney, hands, "O-D1", {one: 1, other: 1})
+    said = tourney("finals", day)
+    assert said.code == 0 and "Set 2 is heat O-D2" in said.text, said.out
+    assert plan_of(day).heat["O-D2"].call_set == "O-DRILLOFF-2" and not finals_heats(day)
+
+    drilled(tourney, hands, "O-D2", {one: 1})
+    said = tourney("finals", day)
+    assert said.code == 0 and "Drawn now" in said.text, said.out
+    assert read(day / "plan.json")["finals"][0]["seeds"] == [best, other]
+    standing = tourney("results", day, "--json").document["divisions"][0]
+    assert standing["drill_off"] == {one: [60, 60], other: [60, 90]}
+    assert [row["team"] for row in standing["teams"][:3]] == [best, other, one]
+    assert standing["teams"][1]["decided_by"] == "drill_off"
+    assert "60, then 90" in standing["teams"][1]["reason"]
+    assert tourney("verify", day, "--json").document["sound"]
+    hands.after()
+    hands.fill({"O-F1-1"})
+    assert tourney("collect", day).code == 0
+    assert tourney("finals", day).code == 0
+
+
+def test_a_mark_of_a_drill_off_is_corrected_like_any_other(
+    tourney: Tourney, day: Path, hands: Hands, teams: list[str]
+) -> None:
+    best, one, other, *rest = teams
+    collected(tourney, hands, {one: 1, other: 1} | dict.fromkeys(rest, 3))
+    assert tourney("finals", day).code == 0
+    drilled(tourney, hands, "O-D1", {one: 1})
+    assert tourney("finals", day).code == 0
+    assert read(day / "plan.json")["finals"][0]["seeds"] == [best, other]
+    heat = plan_of(day).heat["O-D1"]
+    hers = [line for line, child in enumerate(heat.line, 1) if child in plan_of(day).team[other].members]
+    for line in hers:
+        for call in (1, 2):
+            words = ("--line", line, "--call", call, "--to", "L", "--by", "Ada Wren", "--why", "the panel saw it")
+            said = tourney("rule", day, "settle", "O-D1", *words)
+            assert said.code == 0, said.out
+    said = tourney("finals", day)
+    assert "The rounds have changed" in said.text and "comes in" in said.text
+
+
+def test_after_three_level_sets_the_cut_is_read_on_call_by_call(
+    tourney: Tourney, day: Path, hands: Hands, teams: list[str]
+) -> None:
+    best, one, other, *rest = teams
+    collected(tourney, hands, {one: 1, other: 1} | dict.fromkeys(rest, 3))
+    for number in (1, 2, 3):
+        assert tourney("finals", day).code == 0
+        drilled(tourney, hands, f"O-D{number}", {})
+    said = tourney("finals", day)
+    assert said.code == 1 and "after 3 sets of their drill-off too" in said.text
+    assert "read on, call by call, until one is ahead" in said.text
+    assert f"--drill-off {one}=N --drill-off {other}=N" in said.text
+    assert tourney("finals", day, *made({one: 10, other: 0})).code == 0
+    assert read(day / "plan.json")["finals"][0]["seeds"] == [best, one]
+    standing = tourney("results", day, "--json").document["divisions"][0]
+    assert standing["drill_off"] == {one: [90, 90, 90, 10], other: [90, 90, 90, 0]}
+
+
+def test_an_award_is_shared_after_three_level_sets(tourney: Tourney, day: Path, hands: Hands, teams: list[str]) -> None:
+    collected(tourney, hands, dict.fromkeys(teams[2:], 3))
+    assert tourney("finals", day).code == 0
+    drilled(tourney, hands, "O-F1-1", {})
+    for number in (1, 2, 3):
+        said = tourney("finals", day)
+        assert said.code == 0 and f"Set {number} is heat O-F1-1-D{number}" in said.text, said.out
+        heat = plan_of(day).heat[f"O-F1-1-D{number}"]
+        assert set(heat.teams) == set(teams[:2]) and heat.call_set == f"O-DRILLOFF-{number}"
+        drilled(tourney, hands, heat.id, {})
+    said = tourney("finals", day)
+    assert said.code == 0 and "Every place is decided" in said.text, said.out
+    places = read(day / "results" / "finals.json")["divisions"][0]["places"]
+    assert [row["place"] for row in places] == [1, 1]
+    assert tourney("verify", day, "--json").document["sound"]
+
+
+def test_more_than_a_line_holds_drill_by_hand_and_go_on_with_sets_that_nobody_heard(
+    tourney: Tourney, day: Path, hands: Hands, teams: list[str]
+) -> None:
+    best, level, behind, *rest = teams
+    collected(tourney, hands, {team: 3 + at for at, team in enumerate(rest)})
+    said = tourney("finals", day)
+    assert said.code == 1 and f"{best}, {level}, {behind} are level at the last place that advances" in said.text
+    assert "No room has a line that takes them all" in said.text and "papers/callers/drill_off" in said.text
+    assert f"--drill-off {best}=N --drill-off {level}=N --drill-off {behind}=N" in said.text
+    assert not plan_of(day).drill_offs
+
+    said = tourney("finals", day, *made({best: 9, level: 6, behind: 6}))
+    assert said.code == 0 and "Set 2 is heat O-D1" in said.text, said.out
+    assert plan_of(day).heat["O-D1"].call_set == "O-DRILLOFF-2"  # the first one was read by hand
+    said = tourney("finals", day)
+    assert said.code == 1 and f"{level}, {behind} are level" in said.text
+    assert "after 1 set of their drill-off too" in said.text
+    said = tourney("finals", day, *made({level: 70, behind: 80}))  # totals alone were kept
+    assert said.code == 0, said.out
+    assert read(day / "plan.json")["finals"][0]["seeds"] == [best, behind]
+    standing = tourney("results", day, "--json").document["divisions"][0]
+    assert standing["drill_off"] == {best: [9], level: [6, 70], behind: [6, 80]}
+    assert [row["team"] for row in standing["teams"][:3]] == [best, behind, level]

@@ -1,0 +1,64 @@
+"""Drill-offs of level teams: the heat in which they hear the next set."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from itertools import count, takewhile
+
+from tourney.model.plan import DrillOffHeat, Plan
+from tourney.scoring.drilled import SETS, Readings
+
+
+@dataclass(frozen=True, slots=True)
+class Tied:
+    """Teams that need a drill-off. heat: of the finals, "" for the last place in them.
+
+    readings: how many have left them level.
+    """
+
+    heat: str
+    teams: tuple[str, ...]
+    readings: int = 0
+
+    @property
+    def spent(self) -> bool:
+        """Whether all sets are read: then a place that must be decided is decided call by call."""
+        return self.readings >= SETS
+
+
+def drawn_for(plan: Plan, tie: Tied) -> str:
+    """The heat in which these teams hear their next set; empty while it is not drawn."""
+    return next(
+        (
+            one.heat
+            for one in reversed(plan.drill_offs)
+            if (one.about, one.reading) == (tie.heat, tie.readings + 1)
+            and set(plan.heat[one.heat].teams) == set(tie.teams)
+        ),
+        "",
+    )
+
+
+def to_draw(plan: Plan, ties: Sequence[Tied]) -> list[tuple[Tied, DrillOffHeat]]:
+    """The heats that are still to be drawn, a set each. Ids follow the heat that left them level: J-F1-2-D1."""
+    taken = {one.heat for one in plan.drill_offs}
+    found = []
+    for tie in ties:
+        if tie.spent or drawn_for(plan, tie):
+            continue
+        stem = tie.heat or _prefix(plan, plan.team[tie.teams[0]].division)
+        heat = next(name for number in count(1) if (name := f"{stem}-D{number}") not in taken)
+        taken.add(heat)
+        found.append((tie, DrillOffHeat(heat, tie.heat, tie.readings + 1)))
+    return found
+
+
+def next_reading(teams: Sequence[str], readings: Readings) -> int:
+    """The reading that these teams hold next, from 1: the one in which they were not level, or that is not held."""
+    held = zip(*(readings.get(team, ()) for team in teams), strict=False)
+    return 1 + sum(1 for _ in takewhile(lambda points: len({*points}) == 1, held))
+
+
+def _prefix(plan: Plan, division: str) -> str:
+    """What the ids of a division begin with."""
+    sets = ((sealed.division, sealed.use, sealed.id) for sealed in plan.call_sets)
+    return next(key.rsplit("-DRILLOFF-", 1)[0] for name, use, key in sets if (name, use) == (division, "drill_off"))
