@@ -66,7 +66,9 @@ class Reviews:
         assert self.results.state == ("final" if final else "provisional")
         scores = score_heats(day.plan, day.book, sheets)
         self.heard = heard_calls(day.plan, day.book, scores)
-        self.clubs: tuple[ClubReview, ...] = club_reviews(self.hall, self.heard, self.results, day.syllabus)
+        self.clubs: tuple[ClubReview, ...] = club_reviews(
+            self.hall, self.heard, self.results, day.syllabus, () if final else None
+        )
         panels = judge_reviews(self.heard, day.plan.event)
         divisions = [division_day(day.plan, division, scores) for division in day.plan.event.divisions]
         adjusted = adjusted_places(divisions, allowances((s.heat for s in scores), panels, day.plan.event), "words")
@@ -188,7 +190,7 @@ def test_final_reviews_say_what_to_look_up(written: Path, final: Reviews) -> Non
     assert child.missed[0].item in text_of(page) and "rovisional" not in text_of(page)
     rows = load_workbook(book)["To look up again"].iter_rows(min_row=5, values_only=True)
     mine = [row[2:] for row in rows if row[0] == child.shown_as]
-    assert mine == [(one.round, one.section, one.item, one.what) for one in child.missed]
+    assert mine == [(one.round or "after them", one.section, one.item, one.what) for one in child.missed]
 
 
 def test_a_strip_has_no_place_and_nobody_else(final: Reviews) -> None:
@@ -277,7 +279,7 @@ def test_a_child_who_was_never_there_is_asked_to_come_again(new_day: Any) -> Non
     ]
     results = results_of(day.plan, day.book, day.roster, sheets, protests_closed=True)
     heard = heard_calls(day.plan, day.book, score_heats(day.plan, day.book, sheets))
-    reviews = club_reviews(Hall(day.plan, day.roster), heard, results, day.syllabus)
+    reviews = club_reviews(Hall(day.plan, day.roster), heard, results, day.syllabus, ())
     children = [c for one in reviews for view in one.divisions for team in view.teams for c in team.children]
     absent = next(child for child in children if child.id == heat.line[0])
     assert absent.target == NOTHING_YET and absent.strengths == () and absent.missed == ()

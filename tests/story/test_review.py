@@ -4,7 +4,7 @@ import csv
 import re
 import shutil
 from collections.abc import Callable
-from datetime import timedelta
+from datetime import datetime, timedelta
 from html import unescape
 from pathlib import Path
 from typing import Any
@@ -14,10 +14,16 @@ from click.testing import CliRunner
 
 from tourney import clock
 from tourney.cli import main
+from tourney.day.collect import collect
+from tourney.day.papers import papers
+from tourney.day.plan import plan
 from tourney.day.results import standings
 from tourney.day.state import read_day
+from tourney.draw import Draw
 from tourney.model.spent import heard_before, unheard
+from tourney.papers.fill import fill_workbook
 from tourney.resources import sample_events
+from tourney.simulation.rehearsal import simulate
 
 Tourney = Callable[..., Any]  # the fixture of tests/conftest.py
 
@@ -42,14 +48,55 @@ def files(folder: Path) -> dict[str, bytes]:
     return {path.relative_to(folder).as_posix(): path.read_bytes() for path in found if path.is_file()}
 
 
-def test_first_provisional_then_final(tourney: Tourney, played: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(clock, "now", lambda: read_day(played).plan.waves[0].end)
-    early = tourney("review", played, "--json")
-    assert early.code == 0 and early.document["state"] == "provisional"
-    assert not any("call_writer" in name for name in early.document["files"])
-    at(played, monkeypatch, 60)
+def test_provisional_then_final_then_named_once_finals_are_decided(
+    tourney: Tourney, monkeypatch: pytest.MonkeyPatch, tmp_path: Path
+) -> None:
+    folder = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "day"))
+    plan(folder, clock.now())
+    papers(folder)
+    day = read_day(folder)
+    end = day.plan.waves[-1].end
+    hand_in(folder, end)
+    moment = end
+    monkeypatch.setattr(clock, "now", lambda: moment)
+    early = tourney("review", folder, "--json").document
+    assert (early["state"], early["calls_named"]) == ("provisional", False)
+    moment = end + timedelta(minutes=day.plan.event.day.protest_minutes)
+    between = tourney("review", folder, "--json").document
+    assert (between["state"], between["calls_named"]) == ("final", False)
+    assert "Finals are not decided" in tourney("review", folder).text
+    rounds_called = {call.say for one in day.called.sets if one.use == "rotation" for call in one.calls}
+    for said in (early, between):
+        assert not any("call_writer" in name for name in said["files"])
+    for name in between["files"]:
+        if name.endswith(".html") and "clubs" in name:
+            text = re.sub("<[^>]*>", "\n", unescape((folder / name).read_text(encoding="utf-8"))).splitlines()
+            assert not {line.strip() for line in text} & rounds_called and "Look these up" not in "".join(text)
+    assert tourney("finals", folder).code == 0
+    hand_in(folder, moment)
+    assert tourney("finals", folder, "--json").code == 0
+    after = tourney("review", folder, "--json").document
+    assert (after["state"], after["calls_named"]) == ("final", True)
+    heard = read_day(folder).plan.heat["O-F1-1"]
+    pages = "".join(unescape(path.read_text("utf-8")) for path in (folder / "results/review/clubs").glob("*.html"))
+    assert len(re.findall(r"; in finals, \d+ of \d+ more", pages)) == len(heard.line)
+
+
+def hand_in(folder: Path, now: datetime) -> None:
+    """Every sheet of the plan, as judges hand it in after being asked, collected."""
+    day = read_day(folder)
+    filled = simulate(day.plan, day.called, day.roster, Draw("a test"))
+    sheets = {sheet.code: sheet for sheet in (*filled.entries, *filled.corrections)}
+    for workbook in sorted((folder / "papers").rglob("judges/*.xlsx")):
+        name = "_".join(workbook.relative_to(folder / "papers").parts)
+        fill_workbook(workbook, folder / "returned" / name, sheets)
+    collect(folder, (), now)
+
+
+def test_a_played_day_is_reviewed_twice_alike(tourney: Tourney, played: Path) -> None:
     said = tourney("review", played, "--json").document
     assert (said["format"], said["state"], said["clubs"]) == ("tourney-review/1", "final", 4)
+    assert said["calls_named"]  # a rehearsal is over once it has been played, though its date is still to come
     written = files(played)
     assert set(said["files"]) == {name for name in written if "/." not in name} and said["kept"] == []
     assert said["summary"] and all((played / name).stat().st_size for name in said["files"])
@@ -64,7 +111,8 @@ def test_difficulty_is_carried_on_by_item(tourney: Tourney, played: Path, monkey
     assert tourney("review", played).code == 0
     table = (played / "results" / "review" / "call_writer" / "difficulty.csv").read_text(encoding="utf-8")
     rows = {row["item"]: row for row in csv.DictReader(table.splitlines())}
-    heard = {call.item for found in read_day(played).book.sets if found.use == "rotation" for call in found.calls}
+    day = read_day(played)
+    heard = {call.item for heat in day.plan.heats for call in day.book.set[heat.call_set].calls}
     assert len(rows) == 66 and {key for key, row in rows.items() if int(row["heard"])} == heard
     assert float(rows["PSA"]["difficulty"]) < float(rows["PHM"]["difficulty"])
 

@@ -1,7 +1,7 @@
 """An ordered, sectioned list of what may be called; the 66 books are the built-in one."""
 
-from collections.abc import Iterable
-from dataclasses import dataclass
+from collections.abc import Iterable, Mapping
+from dataclasses import dataclass, replace
 from functools import cached_property
 
 from tourney.canon.books import BOOKS, COVERAGE, SECTION_NAMES
@@ -63,6 +63,13 @@ class Syllabus:
         """Items that may be called in a division; first_last = "leave_out" drops both ends of the list."""
         inner = self.items[1:-1] if first_last == "leave_out" else self.items
         return tuple(item for item in inner if not item.divisions or division in item.divisions)
+
+    def measured(self, bits: Mapping[str, float]) -> "Syllabus":
+        """The list with these difficulties, by id; one below 0 counts as 0, and items left out keep their own."""
+        return replace(
+            self,
+            items=tuple(replace(one, difficulty=max(0.0, bits.get(one.id, one.difficulty))) for one in self.items),
+        )
 
     def answer(self, key: str) -> tuple[str, str, str]:
         """Names of the item before, the item, and the item after."""

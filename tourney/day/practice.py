@@ -6,7 +6,6 @@ from dataclasses import dataclass, field
 from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING, Literal
-from zoneinfo import ZoneInfo
 
 from tourney.errors import FaultsFound, Refusal
 from tourney.model.event import Event
@@ -20,7 +19,6 @@ if TYPE_CHECKING:
     from tourney.canon.syllabus import Syllabus
     from tourney.day.state import PlannedDay
     from tourney.model.heard import Heard
-    from tourney.model.standing import Results
 
 State = Literal["unplanned", "sealed", "over"]
 
@@ -70,7 +68,10 @@ class Practised:
 
 @dataclass(frozen=True)
 class Ground:
-    """What practice is made from. heard: the calls of the day, none before it is over, with its finals."""
+    """What practice is made from. heard: the calls of the day, none before it is over, with its finals.
+
+    syllabus: once the day is over, as hard as it proved.
+    """
 
     made_from: Plan | Event
     syllabus: "Syllabus"
@@ -129,12 +130,11 @@ def _ledger(ground: Ground) -> tuple[tuple[LedgerLine, ...], tuple[str, ...]]:
 
 
 def _ground(folder: Path, wish: Wish, now: datetime) -> Ground:
+    from tourney.day.heard import all_is_called, heard_on
     from tourney.day.results import standings
     from tourney.day.state import read_day
     from tourney.intake.folder import read_folder
     from tourney.record.folder import EventFiles
-    from tourney.scoring.heard import heard_calls
-    from tourney.scoring.heats import score_heats
 
     found = read_folder(folder)
     noted = _noted(wish.tallies, found.syllabus)
@@ -143,27 +143,19 @@ def _ground(folder: Path, wish: Wish, now: datetime) -> Ground:
             raise FaultsFound(found.faults, found.questions)
         return Ground(found.event, found.syllabus, "unplanned", noted=noted)
     day = read_day(folder)
-    if not _over(day, standings(day, now), now):
+    if not all_is_called(day, standings(day, now), now):
         return Ground(day.plan, found.syllabus, "sealed", day, noted=noted)
-    decisions = day.state.decisions
-    scores = score_heats(day.plan, day.called, day.state.sheets, decisions)
-    heard = heard_calls(day.plan, day.called, scores, decisions)
-    return Ground(day.plan, found.syllabus, "over", day, heard, noted)
+    on_the_day = heard_on(day)
+    heard = (*on_the_day.rounds, *on_the_day.finals)
+    return Ground(day.plan, _as_it_proved(found.syllabus, heard), "over", day, heard, noted)
 
 
-def _over(day: "PlannedDay", results: "Results", now: datetime) -> bool:
-    """Whether nothing is still to be called: results are final, and finals are decided or the day's date is past."""
-    from tourney.day.finals import stand
+def _as_it_proved(syllabus: "Syllabus", heard: tuple["Heard", ...]) -> "Syllabus":
+    """The list with the difficulties that the day showed."""
+    from tourney.review.calibration import calibrate
 
-    if results.state != "final":
-        return False
-    if now.astimezone(ZoneInfo(day.plan.event.timezone)).date() > day.plan.event.date:
-        return True
-    decided = {found.drawn.division for found in stand(day) if found.played.over}
-    ranked = {standing.division for standing in results.divisions if standing.teams}
-    return all(
-        rules.finals == "none" or rules.name in decided for rules in day.plan.event.divisions if rules.name in ranked
-    )
+    calibrated = calibrate(heard, {item.id: item.difficulty for item in syllabus.items})
+    return syllabus.measured({one.item: one.difficulty for one in calibrated.items})
 
 
 def _noted(tallies: Iterable[Path], syllabus: "Syllabus") -> tuple[Noted, ...]:

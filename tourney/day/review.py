@@ -12,10 +12,11 @@ from tourney.errors import Refusal
 class DayReviewed:
     """What was written, relative to the event folder. clubs: how many. summary: the chief judge's sentences.
 
-    kept: files that somebody had changed; the new ones lie beside them.
+    named: whether what was called is named. kept: files that somebody had changed; the new ones lie beside them.
     """
 
     state: Literal["provisional", "final"]
+    named: bool
     clubs: int
     children: int
     summary: tuple[str, ...]
@@ -24,10 +25,13 @@ class DayReviewed:
 
 
 def review(folder: Path, now: datetime) -> DayReviewed:
-    """Write results/review/, a folder a reader. Calls are named once the results are final, and not before.
+    """Write results/review/, a folder a reader. Calls are named once nothing is still to be called, and not before.
+
+    Children, judges and rooms are reviewed by the rounds, items by finals as well.
 
     Refusal when no sheet that can be reviewed is in.
     """
+    from tourney.day.heard import all_is_called, heard_on
     from tourney.day.results import standings
     from tourney.day.state import read_day
     from tourney.intake.folder import read_folder
@@ -43,16 +47,13 @@ def review(folder: Path, now: datetime) -> DayReviewed:
     from tourney.review.panels import agreements, pairs
     from tourney.review.rooms import room_effects
     from tourney.scoring.adjusted import adjusted_places
-    from tourney.scoring.heard import heard_calls
-    from tourney.scoring.drilled import at_the_cut
-    from tourney.scoring.heats import score_heats
+    from tourney.scoring.drilled import drill_off_scores, readings_of
     from tourney.scoring.standings import division_day
-    from tourney.scoring.totals import with_totals
 
     day = read_day(folder)
-    plan, decisions, results = day.plan, day.state.decisions, standings(day, now)
-    scores = with_totals(plan, score_heats(plan, day.called, day.state.sheets, decisions), day.state.totals)
-    heard = heard_calls(plan, day.called, scores, decisions)
+    plan, state, decisions, results = day.plan, day.state, day.state.decisions, standings(day, now)
+    found, named = heard_on(day), all_is_called(day, results, now)
+    scores, heard = found.scores, found.rounds
     if not any(one.word is not None for one in heard):
         raise Refusal(
             "No score sheet is in yet, so there is nothing to review.",
@@ -60,22 +61,23 @@ def review(folder: Path, now: datetime) -> DayReviewed:
         )
     syllabus, hall = read_folder(folder).syllabus, Hall(plan, day.roster)
     panels = judge_reviews(heard, plan.event)
-    drilled = at_the_cut(plan, day.called, day.state.sheets, decisions, day.state.totals)
+    drilled = readings_of(plan, drill_off_scores(plan, day.called, state.sheets, decisions, state.totals), decisions)
     days = [
-        division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, drilled)
+        division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, drilled.get("", {}))
         for division in plan.event.divisions
     ]
     adjusted = adjusted_places(days, allowances((score.heat for score in scores), panels, plan.event), plan.draw.words)
-    clubs = club_reviews(hall, heard, results, syllabus)
+    clubs = club_reviews(hall, heard, results, syllabus, found.finals if named else None)
     chief = chief_review(
         hall, day.roster, panels, agreements(heard), pairs(heard), room_effects(heard, plan.event), adjusted
     )
-    prior = {item.id: item.difficulty for item in syllabus.items}
     calls = None
-    if results.state == "final":
-        calls = CallsReview(item_reviews(heard), calibrate(heard, prior), spent_view(day.book, day.spent))
+    if named:
+        everything = (*heard, *found.finals)
+        prior = {item.id: item.difficulty for item in syllabus.items}
+        calls = CallsReview(item_reviews(everything), calibrate(everything, prior), spent_view(day.book, day.spent))
     target = EventFiles(folder).results / "review"
     written = write_reviews(target, clubs, chief, calls, syllabus, plan, results)
     files, kept = (tuple(f"results/{name}" for name in names) for names in (written.files, written.kept))
     children = len({one.contestant for one in heard})
-    return DayReviewed(results.state, len(clubs), children, chief.summary, files, kept)
+    return DayReviewed(results.state, named, len(clubs), children, chief.summary, files, kept)

@@ -9,12 +9,12 @@ from tourney.errors import FileTrouble
 from tourney.model.called import called
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
-from tourney.model.plan import Plan
+from tourney.model.plan import Heat, Plan
 from tourney.model.spent import SpentCall, spent_calls
 from tourney.record.folder import EventFiles, read_book, read_plan
 from tourney.record.journal import Journal
 from tourney.record.row import Entry, Row
-from tourney.record.state import DayState, fold
+from tourney.record.state import DayState, fold, plans_of
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,9 +39,27 @@ class PlannedDay:
 
     @property
     def spent(self) -> tuple[SpentCall, ...]:
-        """Who has heard what, once every heat of the plan is held."""
+        """Who has heard what, once every heat of the plan is held; what was held once more was heard both times."""
         team_of = {child: team.id for team in self.plan.teams for child in team.members}
-        return spent_calls(self.plan.heats, self.called, team_of, self.state.decisions)
+        return (
+            *spent_calls(self._held_before, self.called, team_of),
+            *spent_calls(self.plan.heats, self.called, team_of, self.state.decisions),
+        )
+
+    @property
+    def _held_before(self) -> tuple[Heat, ...]:
+        """Heats of finals as they stood in the plan of a sheet that is superseded, since they are held once more."""
+        again = {
+            (sheet.revision, sheet.heat)
+            for sheet in self.state.versions
+            if sheet.heat in self.finals and sheet.revision < self.plan.heat[sheet.heat].since
+        }
+        plans = plans_of(self.rows) if again else {}
+        return tuple(
+            plans[revision].heat[heat]
+            for revision, heat in sorted(again)
+            if revision in plans and heat in plans[revision].heat
+        )
 
     @property
     def chain(self) -> str:

@@ -1,6 +1,5 @@
 """How hard items turned out to be on an earlier day, in place of what is only expected of them."""
 
-from dataclasses import replace
 from math import isfinite
 from pathlib import Path
 
@@ -38,10 +37,7 @@ def measured(folder: Path, syllabus: Syllabus, findings: Findings) -> Syllabus:
         if below:
             hint = f"Counted as 0, as they are below it: {', '.join(below)}."
         findings.note(FILE, "", Code.MEASURED_DIFFICULTY, message, hint)
-    return replace(
-        syllabus,
-        items=tuple(replace(item, difficulty=max(0.0, found.get(item.id, item.difficulty))) for item in syllabus.items),
-    )
+    return syllabus.measured(found)
 
 
 def _item(row: Row, known: dict[str, str], findings: Findings) -> str | None:

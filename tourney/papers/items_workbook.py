@@ -25,8 +25,8 @@ _COUNT, _PERCENT, _BITS, _COEFFICIENT = (
 )
 _FIELDS = (
     Field("Item", 20, replace(BODY, bold=True)),
-    Field("Name", 45),
-    Field("Section", 45),
+    Field("Name", 40),
+    Field("Section", 56),
     Field("Heard", 16, _COUNT),
     Field("Found", 16, _COUNT),
     Field("Part found", 18, _PERCENT),

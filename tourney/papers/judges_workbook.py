@@ -28,9 +28,9 @@ _SEVERITY_FIELDS = (
     Field("Group", 15, _COUNT),
 )
 _LETTER_FIELDS = (
-    Field("Judge", 50, _NAME),
+    Field("Judge", 45, _NAME),
     *(
-        Field(f"{letter} {what}", 22, _COUNT)
+        Field(f"{letter} {what}", 16, _COUNT)
         for letter in FAULTS
         for what in ("written", "alone wrote", "alone did not")
     ),
@@ -106,7 +106,11 @@ _READ_ME = (
         "Kappa and alpha are 1 when all agree and 0 when chance alone would do as well. Of a letter that is hardly "
         "ever written they say little: look at the counts.",
     ),
-    ("Rooms", "What the same children made elsewhere is taken off. It shows where to look, not why."),
+    (
+        "Rooms",
+        "What the same children made elsewhere is taken off; empty where no child was in another room. It shows where "
+        "to look, not why.",
+    ),
     (
         "Places",
         "Nothing of this changes a result. An allowance counts only if the rules announced one before the day.",
@@ -145,7 +149,8 @@ def _pairs(review: ChiefReview) -> Iterator[tuple[Content, ...]]:
 
 def _rooms(review: ChiefReview) -> Iterator[tuple[Content, ...]]:
     for effect in review.rooms:
-        yield effect.level, effect.rows, effect.value, *effect.interval
+        figures = (effect.value, *effect.interval) if effect.rows else (None, None, None)
+        yield effect.level, effect.rows, *figures
 
 
 def _places(review: ChiefReview) -> Iterator[tuple[Content, ...]]:

@@ -18,8 +18,9 @@ from tourney.papers.text_cells import MM_PER_POINT
 LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
 NOTE_MM, KEY_MM, HEAD_MM, SEAL_MM = 14.0, 21.0, 30.0, 11.0  # what stands once on a page, and the headings
 CHILD_MM, TEAM_ROW_MM = 9.6, 9.6
-COLUMNS_MM, STRIP_MM, PADDING_MM = 152.0, 13.0, 3.0  # columns before the sections; the longest strip in one of these
-SECTION_MM, TABLE_MM = 6.3, 86.0  # a section on a strip, and how wide they are with the gap beside them
+COLUMNS_MM, STRIP_MM, PADDING_MM = 152.0, 13.0, 2.0  # columns before the sections; the longest strip in one of these
+SECTION_MM, TABLE_MM = 5.2, 97.0  # a section on a strip, and how wide they are with the gap beside them
+NAME_MM = 41.0  # of a section on a strip
 SHOWN_ITEMS = 12  # names of items on a strip: more is no help on a Tuesday
 
 
@@ -34,8 +35,8 @@ class Block:
 
 def review_pages(reviews: tuple[ClubReview, ...], write: Writer, results: Results) -> Iterator[Page]:
     """A page a club; paths are below results/review/clubs/."""
-    final = results.state == "final"
-    room = write.wide.room - NOTE_MM - KEY_MM - HEAD_MM - (0 if final else SEAL_MM)
+    final, named = results.state == "final", all(review.named for review in reviews)
+    room = write.wide.room - NOTE_MM - KEY_MM - HEAD_MM - (0 if named else SEAL_MM)
     by_club = {review.club: review for review in reviews}
     show: dict[str, Any] = {
         "place": _place,
@@ -55,7 +56,16 @@ def review_pages(reviews: tuple[ClubReview, ...], write: Writer, results: Result
             )
             for division in by_club[club].divisions
         )
-        yield write(f"{name}.html", "review.html", club, turn="landscape", views=views, provisional=not final, **show)
+        yield write(
+            f"{name}.html",
+            "review.html",
+            club,
+            turn="landscape",
+            views=views,
+            provisional=not final,
+            named=named,
+            **show,
+        )
 
 
 def items_to_practise(child: ChildView) -> tuple[str, ...]:
@@ -66,13 +76,14 @@ def items_to_practise(child: ChildView) -> tuple[str, ...]:
 def keep_mm(child: ChildView, sheet: Sheet) -> float:
     """Height of the strip that a child takes home."""
     left = sheet.width - TABLE_MM
-    said = sum(Words(f"✓ {words}", left, 13).mm + 1 for words in child.strengths)
-    said += Words(f"→ {child.target}", left, 13).mm
-    names = ", ".join(items_to_practise(child)[:SHOWN_ITEMS])
-    said += Words(f"Look these up once more: {names} and 99 more.", left).mm if names else 0
-    sections = sum(max(SECTION_MM, Words(name, 30).mm + 1.8) for name in child.sections)
+    said = sum(Words(f"✓ {words}", left, 12).mm for words in child.strengths)
+    said += Words(f"→ {child.target}", left, 12).mm
+    names = items_to_practise(child)
+    more = " and 99 more" * (len(names) > SHOWN_ITEMS)
+    said += Words(f"Look these up once more: {', '.join(names[:SHOWN_ITEMS])}{more}.", left).mm if names else 0
+    sections = sum(max(SECTION_MM, Words(name, NAME_MM, 10).mm + 1.2) for name in child.sections)
     head = Words(f"{child.shown_as} {child.team.name} {child.team.division.name} {'x' * 6}", sheet.width, 21, bold=True)
-    return 16 + max(11, head.mm) + max(said + 17, sections)
+    return 12 + max(9, head.mm) + max(said + 13, sections)
 
 
 def _strip_mm(write: Writer) -> Callable[[DivisionView], float]:

@@ -1,6 +1,6 @@
 """What a coach sees of the day: the club's own children and teams, and of all others no more than a median."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 
 from tourney.canon.syllabus import Syllabus
@@ -9,13 +9,16 @@ from tourney.model.standing import Results, TeamStanding
 from tourney.papers.review_words import NOTHING_YET, highlight_words, target_words
 from tourney.papers.views import DivisionLabel, Hall, TeamLabel
 from tourney.review.contestants import Medians, Reviewed, medians, reviewed
+from tourney.review.parts import Part
+
+_OfChild = Mapping[str, Sequence[Heard]]
 
 
 @dataclass(frozen=True, slots=True)
 class Missed:
-    """One call that a child did not find, or answered wrongly. what: the letters, as words."""
+    """One call that a child did not find, or answered wrongly. round: None in finals. what: the letters, as words."""
 
-    round: int
+    round: int | None
     section: str
     item: str
     what: str
@@ -25,7 +28,8 @@ class Missed:
 class ChildView:
     """A child, by the name that may be shown. sections: names of those in which the child was called.
 
-    missed: empty while results are provisional, so that no call gets out.
+    finals: calls found in finals, which nothing else here counts. missed: with those of finals; empty until calls may
+    be named.
     """
 
     id: str
@@ -35,6 +39,7 @@ class ChildView:
     sections: tuple[str, ...]
     strengths: tuple[str, ...]
     target: str
+    finals: Part
     missed: tuple[Missed, ...]
 
 
@@ -67,18 +72,21 @@ class DivisionView:
 
 @dataclass(frozen=True, slots=True)
 class ClubReview:
-    """All that one club is handed."""
+    """All that one club is handed. named: whether it names what was called."""
 
     club: str
     divisions: tuple[DivisionView, ...]
+    named: bool
 
 
-def club_reviews(hall: Hall, heard: Iterable[Heard], results: Results, syllabus: Syllabus) -> tuple[ClubReview, ...]:
+def club_reviews(
+    hall: Hall, heard: Iterable[Heard], results: Results, syllabus: Syllabus, finals: Iterable[Heard] | None
+) -> tuple[ClubReview, ...]:
     """Every club whose children stood in a line, in the order of clubs' names.
 
-    Items are named only once results are final.
+    heard: the calls of the rounds. finals: those of finals; None while no call may be named.
     """
-    whole = tuple(heard)
+    whole, last = tuple(heard), None if finals is None else _by_child(finals)
     parts: dict[str, list[DivisionView]] = {}
     for found in results.divisions:
         own = [one for one in whole if one.heat.division == found.division]
@@ -86,7 +94,7 @@ def club_reviews(hall: Hall, heard: Iterable[Heard], results: Results, syllabus:
             continue
         worth = hall.plan.event.division(found.division).points.call
         children, teams = reviewed(own, syllabus.sections, worth)
-        maker = _Maker(hall, own, syllabus, show_items=results.state == "final")
+        maker = _Maker(hall, syllabus, _by_child(own), last)
         standing = {row.team: row for row in found.teams}
         called = {one.call.section for one in own}
         sections = tuple((key, syllabus.section_name(key)) for key in syllabus.sections if key in called)
@@ -110,17 +118,21 @@ def club_reviews(hall: Hall, heard: Iterable[Heard], results: Results, syllabus:
             parts.setdefault(club, []).append(
                 DivisionView(hall.divisions[found.division], sections, rounds, views, middle)
             )
-    return tuple(ClubReview(club, tuple(parts[club])) for club in sorted(parts))
+    return tuple(ClubReview(club, tuple(parts[club]), named=last is not None) for club in sorted(parts))
+
+
+def _by_child(heard: Iterable[Heard]) -> _OfChild:
+    found: dict[str, list[Heard]] = {}
+    for one in heard:
+        found.setdefault(one.contestant, []).append(one)
+    return found
 
 
 class _Maker:
-    """Makes the views of one division's children."""
+    """Makes the views of one division's children. finals: None while no call may be named."""
 
-    def __init__(self, hall: Hall, heard: list[Heard], syllabus: Syllabus, *, show_items: bool) -> None:
-        self._hall, self._syllabus, self._show_items = hall, syllabus, show_items
-        self._of: dict[str, list[Heard]] = {}
-        for one in heard:
-            self._of.setdefault(one.contestant, []).append(one)
+    def __init__(self, hall: Hall, syllabus: Syllabus, rounds: _OfChild, finals: _OfChild | None) -> None:
+        self._hall, self._syllabus, self._rounds, self._finals = hall, syllabus, rounds, finals
 
     def strengths(self, who: Reviewed) -> tuple[str, ...]:
         return tuple(highlight_words(one, self._syllabus.section_name(one.section)) for one in who.strengths)
@@ -132,17 +144,19 @@ class _Maker:
 
     def child(self, who: Reviewed) -> ChildView:
         label = self._hall.teams[who.team]
-        missed = tuple(self._missed(who.id)) if self._show_items else ()
         sections = tuple(map(self._syllabus.section_name, who.day.sections))
         said = self.strengths(who), self.target(who)
-        return ChildView(who.id, self._hall.names[who.id], label, who, sections, *said, missed)
+        last = (self._finals or {}).get(who.id, [])
+        found = Part.of(one.found for one in last)
+        missed = () if self._finals is None else (*self._missed(self._rounds[who.id]), *self._missed(last, finals=True))
+        return ChildView(who.id, self._hall.names[who.id], label, who, sections, *said, found, missed)
 
-    def _missed(self, child: str) -> Iterable[Missed]:
-        for one in self._of[child]:
+    def _missed(self, heard: Iterable[Heard], *, finals: bool = False) -> Iterator[Missed]:
+        for one in heard:
             said = [MISSED[letter] for letter in one.word or () if letter in MISSED]
             if said:
                 section = self._syllabus.section_name(one.call.section)
-                yield Missed(one.heat.round, section, one.call.say, " and ".join(said))
+                yield Missed(None if finals else one.heat.round, section, one.call.say, " and ".join(said))
 
 
 MISSED = {"L": "found too late", "W": "finger in a wrong place", "S": "spoken answer wrong"}

@@ -31,7 +31,7 @@ _MISSED_FIELDS = (
     Field("Child", 45, _NAME),
     Field("Team", 45),
     Field("Round", 15, _COUNT),
-    Field("Section", 50),
+    Field("Section", 60),
     Field("What was called", 55),
     Field("What happened", 50),
 )
@@ -42,20 +42,20 @@ def write_review_workbook(path: Path, review: ClubReview, plan: Plan, results: R
     """One club's workbook. FileTrouble when the file is open elsewhere or the folder is read-only."""
     workbook = Workbook(f"{plan.event.name}: review, {review.club}", plan.event.date)
     binder = Binder(workbook, plan, state_words(results))
-    binder.read_me(f"coach's review, {review.club}", _read_me(plan, final=results.state == "final"))
+    binder.read_me(f"coach's review, {review.club}", _read_me(plan, named=review.named))
     for view in review.divisions:
         sheet = binder.table(view.label.name, f"{view.label.name}: children", _fields(view), _rows(view), fixed=2)
         _bars(sheet, view)
     children = [child for view in review.divisions for team in view.teams for child in team.children]
     binder.table("Next steps", "Two things that went well, and the next one", _STEP_FIELDS, map(_steps, children))
-    if results.state == "final":
+    if review.named:
         missed = (row for child in children for row in _missed(child))
         binder.table("To look up again", "Calls to look up again", _MISSED_FIELDS, missed)
     workbook.save(path)
 
 
-def _read_me(plan: Plan, *, final: bool) -> tuple[tuple[str, str], ...]:
-    later = "" if final else " What was called is named once results are final."
+def _read_me(plan: Plan, *, named: bool) -> tuple[tuple[str, str], ...]:
+    later = "" if named else " What was called is named once results are final and finals are decided."
     return (
         (
             "For whom",
@@ -69,7 +69,8 @@ def _read_me(plan: Plan, *, final: bool) -> tuple[tuple[str, str], ...]:
         ),
         (
             "Found",
-            "Calls of the rounds found in time and in the right place, as most of the panel marked; no finals.",
+            "Calls of the rounds found in time and in the right place, as most of the panel marked. Finals are counted "
+            "in no figure here.",
         ),
         (
             "From, to",
@@ -88,18 +89,18 @@ def _read_me(plan: Plan, *, final: bool) -> tuple[tuple[str, str], ...]:
 
 def _fields(view: DivisionView) -> tuple[Field, ...]:
     return (
-        Field("Child", 38, _NAME),
-        Field("Team", 30),
-        Field("Called", 14, _COUNT),
-        Field("Found", 14, _COUNT),
-        Field("Part found", 15, _PERCENT),
+        Field("Child", 34, _NAME),
+        Field("Team", 28),
+        Field("Called", 13, _COUNT),
+        Field("Found", 13, _COUNT),
+        Field("Part found", 14, _PERCENT),
         Field("From", 12, _PERCENT),
         Field("To", 12, _PERCENT),
-        Field("Clean", 14, _COUNT),
-        *(Field(letter, 9, _COUNT) for letter in ("L", "W", "S", "H")),
-        Field("Answers right", 18, _COUNT),
-        *(Field(f"Points, round {number_}", 16, _PERCENT) for number_ in view.rounds),
-        *(Field(name, 20, _COUNT) for _, name in view.sections),
+        Field("Clean", 13, _COUNT),
+        *(Field(letter, 8, _COUNT) for letter in ("L", "W", "S", "H")),
+        Field("Answers right", 17, _COUNT),
+        *(Field(f"Points, round {number_}", 15, _PERCENT) for number_ in view.rounds),
+        *(Field(name, 17, _COUNT) for _, name in view.sections),
     )
 
 
@@ -177,4 +178,4 @@ def _steps(child: ChildView) -> tuple[Content, ...]:
 
 def _missed(child: ChildView) -> Iterator[tuple[Content, ...]]:
     for one in child.missed:
-        yield child.shown_as, child.team.name, one.round, one.section, one.item, one.what
+        yield child.shown_as, child.team.name, one.round or "after them", one.section, one.item, one.what

@@ -42,6 +42,16 @@ class SpentView:
     clean: tuple[SetRow, ...]
     twice: tuple[tuple[str, str], ...]
 
+    @property
+    def measured(self) -> str:
+        """What was looked at of the sets that have to be clean, as a sentence; empty where none was called."""
+        later = [row for row in self.heard if row.use not in (USES["rotation"], USES["practice"])]
+        sets = "1 set was" if len(later) == 1 else f"{len(later)} sets were"
+        told = (
+            f"In finals, drill-offs and heats held anew {sets} called to {sum(row.children for row in later)} children"
+        )
+        return f"{told}, and none of them had heard theirs before." if later else ""
+
 
 def spent_view(book: CallBook, spent: Sequence[SpentCall]) -> SpentView:
     """Set by set, in the order of the book."""

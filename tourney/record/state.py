@@ -126,6 +126,11 @@ def _last_totals(
     return tuple(own[-1] for _, own in sorted(came.items())), tuple(changed)
 
 
+def plans_of(rows: Iterable[Row]) -> dict[int, Plan]:
+    """Revision -> the plan, as it was recorded last. FileTrouble as in `fold`."""
+    return {plan.revision: plan for plan in (_held(row, "plan", Plan) for row in rows if row.kind == "plan")}
+
+
 def was_replanned(rows: Iterable[Row]) -> bool:
     """Is the last recorded plan one that was changed on the day, which drawing anew would undo."""
     plans = [row for row in rows if row.kind == "plan"]

@@ -34,6 +34,7 @@ Number = int | float
 Measured = TypeVar("Measured", int, float, Fraction)
 FEW_SECTIONS = 6  # of fewer sections there are too few orders for all sets to differ
 FEW_CALLS = 10  # of more, the ways to halve a set are too many to try
+CLEAN = ("final", "drill_off", "reserve")  # uses of sets that nobody may have heard before they are called
 LIKE_ORDER = 0.5  # most that the section orders of two sets may be correlated
 PERCENT, BITS = 1.0, 0.3  # limits: spread of the sums, in percent of their mean; means of parts of a set
 
@@ -166,6 +167,10 @@ def _section_orders(day: Day) -> Iterator[FairnessLine]:
 
 def _meetings(day: Day) -> Iterator[FairnessLine]:
     """Calls of finals, drill-offs and practice that their contestants hear in a set beside them."""
+    known = {frozenset(row.items) for row in day.rotation}
+    spare = [row for row in day.others if row.need.use in CLEAN]
+    if spare and known:
+        yield day.sum_line("clean_sets_heard_before", 0, spare, lambda row: frozenset(row.items) in known)
     rows = [row for row in day.others if row.heard]
     heard = {row.need.id: frozenset[int]().union(*row.heard) for row in rows}
     least = sum(fewest_of(day.pool, day.counts(row), heard[row.need.id]) for row in rows)
