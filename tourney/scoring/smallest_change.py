@@ -1,9 +1,11 @@
-"""The smallest change that would have given a team another place: how many of its calls more, had they been clean."""
+"""The smallest change that would have altered a place: how many calls more, had they been clean."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import accumulate
+from math import inf
 
 from tourney.model.event import Points
 from tourney.scoring.chain import Criterion, Level, separate
@@ -13,6 +15,8 @@ from tourney.scoring.tally import Tally
 from tourney.scoring.words import listing
 
 Chain = Callable[[Table], Sequence[Criterion]]
+Least = tuple[int, int]  # clean calls, and the heat of the first of them
+KINDS = ("wrong_place", "late", "spoken", "handling")
 
 
 @dataclass(frozen=True, slots=True)
@@ -34,43 +38,92 @@ class _Fault:
 
 
 def smallest_changes(table: Table, levels: Sequence[Level], rules: Rules, names: Mapping[str, str]) -> dict[str, str]:
-    """Team -> a sentence; none for who is first alone, and for whom no number of clean calls would have been enough.
+    """Team -> a sentence: what would have put it ahead of the next one, or, of who is first alone, another before it.
 
-    Tried on the real chain with all else as it stands: dearest faults first, over all heats where points rank, and
-    within one heat where heat points do. names: team id -> name.
+    Tried on the real chain with all else as it stands: dearest faults first, of equally dear ones those that the
+    tie-breaks name first; over all heats where points rank, and within one heat where heat points do.
+    names: team id -> name. A team alone has none.
     """
-    alike: dict[Fraction, list[str]] = {}
-    for level in levels:
-        for team in level.teams:
-            alike.setdefault(table.worth(team), []).append(team)
+    tries = _Tries(table, rules, levels)
     found = {}
     for at, level in enumerate(levels):
         shared = len(level.teams) > 1
         for team in level.teams if shared or at else ():
             others = [other for other in level.teams if other != team] if shared else list(levels[at - 1].teams)
-            wanted = _Wanted(table, team, others, rules, alike)
-            tried = [result for faults in _choices(table, team, rules.points) if (result := wanted.least(faults))]
-            if tried:
-                calls, heat = min(tried)
-                where = f" in round {table.heats_of[team][heat].round}" if table.rank_by == "heat_points" else ""
-                more = f"{calls} more clean call{'' if calls == 1 else 's'}{where}"
-                who = listing([names[other] for other in others]) if len(others) <= 3 else f"{len(others)} others"
-                found[team] = f"{more} would have put it ahead of {who}."
+            who = listing([names[other] for other in others]) if len(others) <= 3 else f"{len(others)} others"
+            found[team] = tries.sentence(team, tries.least(team, others), who)
+    if levels and len(levels[0].teams) == 1 and len(levels) > 1:
+        (first,) = levels[0].teams
+        nearest = tries.nearest(first)
+        if nearest:
+            team, least = nearest
+            found[first] = f"{names[team]} would have been ahead with {tries.calls(team, least)}."
+        else:
+            found[first] = "Clean calls of any other team alone would not have changed it."
     return found
 
 
-def _choices(table: Table, team: str, scale: Points) -> Iterator[list[_Fault]]:
-    """Faults in the order in which they are taken away."""
-    heats = table.heats_of[team]
-    by_heat = [list(_faults(at, heat.made, scale)) for at, heat in enumerate(heats)]
-    for faults in by_heat if table.rank_by == "heat_points" else [[one for own in by_heat for one in own]]:
-        yield sorted(faults, key=lambda one: -one.gain)
+class _Tries:
+    """Changes tried on one table."""
 
+    def __init__(self, table: Table, rules: Rules, levels: Sequence[Level]) -> None:
+        self._table, self._rules = table, rules
+        self._order = [team for level in levels for team in level.teams]
+        self._alike: dict[Fraction, list[str]] = {}
+        for team in self._order:
+            self._alike.setdefault(table.worth(team), []).append(team)
+        named = [criterion.name for criterion in rules.chain(table)]
+        self._kinds = sorted(KINDS, key=lambda kind: [*named, f"fewer_{kind}"].index(f"fewer_{kind}"))
 
-def _faults(at: int, made: Tally, scale: Points) -> Iterator[_Fault]:
-    for kind in ("wrong_place", "late", "spoken", "handling"):
-        gain = min(scale.call, getattr(scale, kind))
-        yield from (_Fault(at, kind, gain) for _ in range(getattr(made, kind)))
+    def least(self, team: str, others: Sequence[str]) -> Least | None:
+        """(clean calls, heat) with which a team passes others; None if all of its calls are not enough."""
+        wanted = _Wanted(self._table, team, others, self._rules, self._alike)
+        return min((found for faults in self._choices(team) if (found := wanted.least(faults))), default=None)
+
+    def nearest(self, first: str) -> tuple[str, Least] | None:
+        """Who would have needed the fewest clean calls to pass the first, and how many."""
+        found: tuple[str, Least] | None = None
+        for team in self._order:
+            if team == first or self._at_least(team, first) >= (found[1][0] if found else inf):
+                continue
+            least = self.least(team, [first])
+            if least and (not found or least[0] < found[1][0]):
+                found = team, least
+        return found
+
+    def _at_least(self, team: str, first: str) -> Fraction | float:
+        """Clean calls without which a team can't come level with the first; infinite where none can help."""
+        table, behind = self._table, self._table.worth(first) - self._table.worth(team)
+        if table.rank_by == "points":
+            return behind * table.available[team] / max(1, self._rules.points.call)
+        ends = table.heat_points.model_dump().values()
+        met = max(Counter(one.own.round for one in table.meetings[team]).values(), default=0)
+        return 1 if behind <= 2 * met * (max(ends) - min(ends)) else inf  # gained in one heat, and lost by the first
+
+    def sentence(self, team: str, least: Least | None, who: str) -> str:
+        """What a team would have needed to pass these."""
+        if least:
+            return f"{self.calls(team, least)} would have put it ahead of {who}."
+        one = " in one round" if self._table.rank_by == "heat_points" else ""
+        return f"Clean calls of its own{one} would not have put it ahead of {who}."
+
+    def calls(self, team: str, least: Least) -> str:
+        """In words, with the round where one heat alone was looked at."""
+        calls, heat = least
+        where = f" in round {self._table.heats_of[team][heat].round}" if self._table.rank_by == "heat_points" else ""
+        return f"{calls} more clean call{'' if calls == 1 else 's'}{where}"
+
+    def _choices(self, team: str) -> Iterator[list[_Fault]]:
+        """Faults in the order in which they are taken away."""
+        by_heat = [list(self._faults(at, heat.made)) for at, heat in enumerate(self._table.heats_of[team])]
+        for faults in by_heat if self._table.rank_by == "heat_points" else [[one for own in by_heat for one in own]]:
+            yield sorted(faults, key=lambda one: (-one.gain, self._kinds.index(one.kind)))
+
+    def _faults(self, at: int, made: Tally) -> Iterator[_Fault]:
+        scale = self._rules.points
+        for kind in self._kinds:
+            gain = min(scale.call, getattr(scale, kind))
+            yield from (_Fault(at, kind, gain) for _ in range(getattr(made, kind)))
 
 
 @dataclass(frozen=True, slots=True)
@@ -83,7 +136,7 @@ class _Wanted:
     rules: Rules
     alike: Mapping[Fraction, Sequence[str]]
 
-    def least(self, faults: Sequence[_Fault]) -> tuple[int, int] | None:
+    def least(self, faults: Sequence[_Fault]) -> Least | None:
         """(clean calls, heat of the first) with which it passes them; None if all of these are not enough."""
         for count in self._counts(faults):
             if self._passes(_clean(self.table, self.team, faults[:count])):
