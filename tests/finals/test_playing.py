@@ -63,10 +63,11 @@ def test_whatever_happens_everyone_gets_a_place(kind: str, entries: int, random:
     assert found.over and not found.ties and not found.stale
     assert len(places) == entries and all(place == 1 + sum(one < place for one in places) for place in places)
     if kind == "double_knockout":
-        lost = [heat.order[1] for heat in found.bracket.heats]
+        lost = [heat.order[1] for heat in found.bracket.heats if heat.needed]
         champion = final_places(found.bracket)[0][1]
         assert all(lost.count(team) == 2 for team in found.bracket.seeds if team != champion)
         assert len(outcomes) == 2 * entries - 2 + (champion in lost)
+        assert found.bracket.heats[-1].needed == (champion in lost)
 
 
 @given(st.integers(3, 40), st.integers(3, 6), st.randoms())

@@ -73,6 +73,14 @@ def double_knockout_of_four() -> Bracket:
     return Bracket("Junior", "double_knockout", entries(4), heats)
 
 
+def won_without_the_deciding_heat() -> Bracket:
+    """The unbeaten team has won the final."""
+    bracket = played(double_knockout_of_four(), 4)
+    *heats, last = bracket.heats
+    assert heats[-1].order[:1] == heats[-1].teams[:1]
+    return replace(bracket, heats=(*heats, replace(last, teams=(None, None), needed=False)))
+
+
 def best_two_go_on() -> Bracket:
     """Eight in heats of four, the best two of each go on."""
     first = [[1, 4, 5, 8], [2, 3, 6, 7]]

@@ -17,10 +17,12 @@ from tests.papers.sample_brackets import (
     line,
     names_of,
     played,
+    won_without_the_deciding_heat,
 )
 from tourney.model.bracket import Bracket
 from tourney.papers.bracket_book import write_bracket_book
 from tourney.papers.bracket_seats import DRILL_OFF
+from tourney.papers.bracket_tree import NOT_NEEDED
 
 LEVEL = Fraction(250)
 
@@ -36,6 +38,7 @@ def cases() -> dict[str, Bracket]:
         "byes": played(knockout(13, third=True), 2),
         "whole": played(knockout(8, third=True)),
         "double": played(double_knockout_of_four()),
+        "not needed": won_without_the_deciding_heat(),
         "best two": played(best_two_go_on()),
         "line": played(line()),
         "last out": played(last_out(), 2),
@@ -70,6 +73,8 @@ def test_a_spreadsheet_program_comes_to_what_is_shown(
     shown = cells(path, "byes")
     assert "winner of Quarter-final 1" not in shown.values(), "all of them were heard"
     assert list(shown.values()).count("loser of Semi-final 1") == 1
+    assert list(cells(path, "not needed").values()).count(NOT_NEEDED) == 2, "both seats of the deciding heat"
+    assert NOT_NEEDED not in cells(path, "double").values()
 
 
 def test_typed_points_move_winners_on_and_level_ones_ask_for_a_drill_off(

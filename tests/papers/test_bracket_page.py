@@ -9,7 +9,14 @@ from xml.etree import ElementTree as ET
 
 import pytest
 
-from tests.papers.sample_brackets import double_knockout_of_four, knockout, last_out, names_of, played
+from tests.papers.sample_brackets import (
+    double_knockout_of_four,
+    knockout,
+    last_out,
+    names_of,
+    played,
+    won_without_the_deciding_heat,
+)
 from tourney.model.bracket import Bracket
 from tourney.papers.bracket_drawing import TIGHT
 from tourney.papers.bracket_page import bracket_page
@@ -71,6 +78,14 @@ def test_names_are_escaped_and_long_ones_cut(day: Any) -> None:
     page = html(day, bracket, K01="<script>alert(1)</script>", K02="M" * 80)
     assert "<script>" not in page and "&lt;script&gt;" in page
     assert any(text.text and text.text.endswith("…") for text in pictures(page)[0].iter(TEXT))
+
+
+def test_a_deciding_heat_that_is_not_needed_says_so_in_picture_and_words(day: Any) -> None:
+    page = html(day, won_without_the_deciding_heat())
+    last = pictures(page)[-1]
+    assert "not needed" in [text.text for text in last.iter(TEXT)]
+    assert "Deciding heat: not needed" in "".join(last.itertext())
+    assert page.count("not needed") == 3  # drawn, in its words, and in the list of heats
 
 
 def test_each_tree_has_its_heading_and_a_line_its_table(day: Any) -> None:

@@ -12,6 +12,7 @@ from tests.papers.sample_brackets import (
     line,
     names_of,
     played,
+    won_without_the_deciding_heat,
 )
 from tourney.model.bracket import Bracket
 from tourney.papers.bracket_text import bracket_text, cells, short
@@ -40,6 +41,14 @@ def test_a_bye_goes_straight_to_the_heat_where_its_team_begins() -> None:
         "1 Gull Point Juniors ──────────────────────────────┬─ Final",
         "2 Copper Mill Juniors  299 ┬─ Copper Mill Juniors ─┘",
         "3 Fernbank Juniors ─── 292 ┘",
+    ]
+
+
+def test_a_deciding_heat_that_is_not_needed_says_so() -> None:
+    assert text(won_without_the_deciding_heat()).splitlines()[-3:] == [
+        "Gull Point Juniors  294 ┬─ Gull Point Juniors ─┬─ Deciding heat: not needed",
+        "Fernbank Juniors ── 287 ┘                      │",
+        "loser of Final ────────────────────────────────┘",
     ]
 
 

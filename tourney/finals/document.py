@@ -34,6 +34,7 @@ def _heat(heat: BracketHeat) -> dict[str, Any]:
         "order": list(heat.order),
         "points": [exact_text(points) for points in heat.points],
         "winner": heat.winner,
+        "needed": heat.needed,
     }
 
 

@@ -39,15 +39,15 @@ class Played:
 
     @property
     def over(self) -> bool:
-        """Whether every heat is decided."""
-        return all(heat.order for heat in self.bracket.heats)
+        """Whether every heat that is needed is decided."""
+        return all(heat.order or not heat.needed for heat in self.bracket.heats)
 
 
 def play(bracket: Bracket, outcomes: Mapping[str, Outcome], out: Collection[str] = ()) -> Played:
     """Move winners on through all heats. out: teams that withdrew; whoever was to meet them moves on without a heat.
 
     A heat that was heard keeps its outcome, whoever withdraws later. An outcome of other teams than those who belong
-    in a heat, since an earlier one was corrected, counts no longer. A deciding heat that is not needed is left out.
+    in a heat, since an earlier one was corrected, counts no longer.
     """
     state = _State(bracket.seeds, outcomes, frozenset(out))
     for heat in bracket.heats:
@@ -66,6 +66,7 @@ class _State:
     def take(self, planned: BracketHeat, heats: Sequence[BracketHeat]) -> None:
         """Decide one heat as far as can be; those before it are decided."""
         if self._not_needed(planned):
+            self.heats[planned.id] = replace(planned, needed=False)
             return
         teams = tuple(map(self._team, planned.sources))
         heat = self.heats[planned.id] = replace(planned, teams=teams)

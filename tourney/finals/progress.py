@@ -46,7 +46,7 @@ def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions)
     played = play(bracket_of(drawn), heard.outcomes, out)
     heats = tuple(_in_the_day(plan, heat) for heat in played.bracket.heats)
     played = replace(played, bracket=replace(played.bracket, heats=heats))
-    undecided = [heat for heat in heats if not heat.order]
+    undecided = [heat for heat in heats if heat.needed and not heat.order]
     tied = {tie.heat for tie in played.ties}
     stage = min((heat.stage for heat in undecided), default=0)
     due = tuple(
@@ -94,6 +94,8 @@ def changes(before: Sequence[Progress], after: Sequence[Progress], names: Mappin
 
 def _unsettled_words(heat: BracketHeat, was: BracketHeat | None, names: Mapping[str, str]) -> str:
     drawn = _listed(was.teams if was else (), names)
+    if not heat.needed:
+        return f"{heat.id}, {heat.name}: drawn for {drawn}; it is not needed any more."
     if None in heat.teams:
         return f"{heat.id}, {heat.name}: drawn for {drawn}; who belongs in it is open once more."
     return f"{heat.id}, {heat.name}: drawn for {drawn}; now {_listed(heat.teams, names)} belong in it."

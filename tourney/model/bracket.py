@@ -26,6 +26,7 @@ class BracketHeat:
     moves_on: how many of `order` stay in the running. wave, room, call_set: "" until the heat is drawn.
     points: of each team of `order`; empty where nobody drilled, as when the others withdrew.
     places: for each of `order` the place it takes in the finals, None for who drills on. Level teams share a place.
+    needed: False of a deciding heat once the title is decided without it.
     """
 
     id: str
@@ -41,6 +42,7 @@ class BracketHeat:
     order: tuple[str, ...] = ()
     points: tuple[Exact, ...] = ()
     places: tuple[int | None, ...] = ()
+    needed: bool = True
 
     @property
     def winner(self) -> str | None:

@@ -118,7 +118,7 @@ class _Desk:
         heat, put = block.heat, self._sheet.put
         for what, words in ((0, heat.name), (POINTS, "Points"), (EXTRA, "Drill-off"), (PLACE, "Place")):
             put(block.row, block.column + what, words, replace(_HEADING, across="center") if what else _HEADING)
-        contents = [self._seat(source, team) for source, team in zip(heat.sources, heat.teams, strict=True)]
+        contents = [self._seat(heat, source, team) for source, team in zip(heat.sources, heat.teams, strict=True)]
         self._teams[heat.id] = [str(found.value if isinstance(found, Formula) else found) for found in contents]
         for seat, content in enumerate(contents):
             row, points = block.row + 1 + seat, block.entries.points[seat]
@@ -129,14 +129,16 @@ class _Desk:
             for what, formula in block.workings(seat):
                 put(row, block.column + what, formula, _PLACE)
 
-    def _seat(self, source: Source, team: str | None) -> Formula | str:
+    def _seat(self, heat: BracketHeat, source: Source, team: str | None) -> Formula | str:
         """Who sits there, by formula; as plain text where it is another team than the points would bring."""
         if source.seed is not None:
             row, seeded = FIRST_ROW + source.seed, self._bracket.seeds[source.seed - 1]
             found = Formula(f"={get_column_letter(TEAM_COLUMN)}{row}", self._names[seeded])
         else:
             before = self._blocks[source.heat]
-            found = before.taker(source.place, came_from(source, self._heats), self._teams[source.heat])
+            otherwise, names = came_from(source, self._heats), self._teams[source.heat]
+            deciding = heat.side == before.heat.side == "deciding"
+            found = before.taker(source.place, otherwise, names, deciding=deciding)
         return self._names[team] if team and self._names[team] != found.value else found
 
     def _set_up(self, stages: int) -> None:

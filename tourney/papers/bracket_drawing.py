@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from tourney.model.bracket import Bracket, BracketHeat
 from tourney.papers.bracket_table import points_in, seat_rows
-from tourney.papers.bracket_tree import Leaf, Node, Tree, in_parts, trees
+from tourney.papers.bracket_tree import NOT_NEEDED, Leaf, Node, Tree, in_parts, trees
 from tourney.papers.drawings import INK, SOFT, Drawing, letters, svg
 from tourney.papers.text_cells import MM_PER_POINT, text_width
 
@@ -102,7 +102,7 @@ class _Pen:
 
     def _winner(self, node: Node) -> str:
         if node.heat.winner is None:
-            return ""
+            return "" if node.heat.needed else NOT_NEEDED
         return self.names[node.heat.winner] if self._column >= NAMED else node.heat.winner
 
     @property

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from fractions import Fraction
 
 from tourney.model.bracket import Bracket, BracketHeat
+from tourney.papers.bracket_tree import NOT_NEEDED
 from tourney.papers.cells import Formula, cell_name
 
 DRILL_OFF = "drill-off"
@@ -130,11 +131,16 @@ class Block:
             place = f'IF(OR({splits}),"{DRILL_OFF}",{place})'
         yield PLACE, once_full(place, self.places[seat])
 
-    def taker(self, place: int, otherwise: str, names: Sequence[str]) -> Formula:
+    def taker(self, place: int, otherwise: str, names: Sequence[str], *, deciding: bool = False) -> Formula:
         """The formula of a seat that the team on a place of this heat takes. names: in this heat's seats.
 
-        otherwise: what stands there until then, such as "winner of Heat 3".
+        otherwise: what stands there until then, such as "winner of Heat 3". deciding: the seat is of a heat that is not
+        needed once the team on this one's first seat, unbeaten until then, has won.
         """
+        if deciding:
+            then = self.taker(place, otherwise, names)
+            won = f'=IF({self.cell(0, PLACE)}=1,"{NOT_NEEDED}",{then.text[1:]})'
+            return Formula(won, NOT_NEEDED if self.places[0] == 1 else then.value)
         said = otherwise.replace('"', '""')
         found = f'IFERROR(INDEX({self.area()},MATCH({place},{self.area(PLACE)},0)),"{said}")'
         text = f'=IF(COUNTIF({self.area(PLACE)},"{DRILL_OFF}")>0,"{DRILL_OFF}",{found})'

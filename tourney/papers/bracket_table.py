@@ -4,7 +4,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 from tourney.model.bracket import Bracket, BracketHeat
-from tourney.papers.bracket_tree import came_from
+from tourney.papers.bracket_tree import NOT_NEEDED, came_from
 from tourney.scoring.words import number
 
 
@@ -33,7 +33,12 @@ def points_in(heat: BracketHeat, team: str | None) -> str:
 
 
 def seat_rows(bracket: Bracket, heat: BracketHeat, names: Mapping[str, str]) -> tuple[SeatRow, ...]:
-    """The seats of a heat: best first once it was heard, until then as they were drawn."""
+    """The seats of a heat: best first once it was heard, until then as they were drawn.
+
+    One row that says so for a heat that is not needed.
+    """
+    if not heat.needed:
+        return (SeatRow(NOT_NEEDED, "", known=False, goes_on=False),)
     if heat.order:
         on = max(1, heat.moves_on)
         return tuple(SeatRow(names[team], points_in(heat, team), True, at < on) for at, team in enumerate(heat.order))

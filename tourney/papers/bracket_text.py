@@ -6,7 +6,7 @@ from dataclasses import dataclass
 
 from tourney.model.bracket import Bracket
 from tourney.papers.bracket_table import line_table, points_in, seat_rows
-from tourney.papers.bracket_tree import TABLES, Leaf, Node, Tree, trees
+from tourney.papers.bracket_tree import NOT_NEEDED, TABLES, Leaf, Node, Tree, trees
 
 LONGEST = 26  # letters of a name
 JOINT = "┬"
@@ -111,6 +111,8 @@ def _start(leaf: Leaf, names: Mapping[str, str], figures: int) -> str:
 
 
 def _winner(node: Node, labels: Mapping[str, str]) -> str:
+    if not node.heat.needed:
+        return f"{node.heat.name}: {NOT_NEEDED}"
     return labels[node.heat.winner] if node.heat.winner else node.heat.name
 
 

@@ -7,6 +7,7 @@ from tourney.model.bracket import Bracket, BracketHeat, Side, Source
 from tourney.scoring.words import ordinal
 
 TABLES = ("line", "last_out")  # kinds of finals that are a list of heats and not a tree
+NOT_NEEDED = "not needed"  # a deciding heat, once the unbeaten team has won the heat before
 SIDES: dict[Side, str] = {
     "main": "Not beaten",
     "second": "Beaten once",
