@@ -208,3 +208,24 @@ def test_papers_say_what_is_still_to_be_drawn(printed: Path) -> None:
         assert "round 2: drawn later" in (folder / file).read_text(encoding="utf-8")
     strip = next(path for path in sorted((folder / "teams").glob("*.html")))
     assert "Round 3: drawn when round 2 is in" in strip.read_text(encoding="utf-8")
+
+
+def test_a_team_that_comes_late_is_in_the_rounds_still_to_be_drawn(
+    tourney: Tourney, later: Path, tmp_path: Path
+) -> None:
+    late = tmp_path / "late.csv"
+    rows = ("Fenmoor,Late Larks,Open,Ivo Marrack,2015-05-01", "Fenmoor,Late Larks,Open,Una Pell,2015-06-01")
+    late.write_text("\n".join(("club,team,division,name,birth_date", *rows)), encoding="utf-8")
+    at = read(later / "plan.json")["waves"][3]["start"][11:16]
+    said = tourney("replan", later, "--late-team", late, "--at", at, "--confirm")
+    assert said.code == 0 and "misses round 1" in said.text
+    assert "Late Larks will be in round 2 and round 3, still to be drawn by standing" in said.text
+    assert "0 rounds" not in said.text and "0 heats" not in said.text
+    assert tourney("verify", later).code == 0
+    assert tourney("plan", later).code == 0
+    drawn = read(later / "plan.json")
+    new = drawn["teams"][-1]["id"]
+    assert [heat["round"] for heat in drawn["heats"] if new in heat["teams"]] + [
+        bye["round"] for bye in drawn["byes"] if bye["team"] == new
+    ] == [2]
+    assert tourney("verify", later).code == 0

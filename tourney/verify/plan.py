@@ -92,11 +92,13 @@ def _not_once_a_round(plan: Plan, division: str) -> Iterator[str]:
     drilled = Counter((heat.round, team) for heat in heats for team in heat.teams)
     drilled.update((bye.round, bye.team) for bye in plan.byes if bye.division == division)
     there = {number for number, _ in drilled}
-    wanted = set(range(1, 1 + plan.drawn_rounds.get(division, 0)))
+    drawn = plan.drawn_rounds.get(division, 0)
+    wanted = set(range(1, 1 + drawn))
+    more = plan.event.division(division).rounds not in (drawn, "all")  # a late team may have its first heat in these
     yield from (f"round {number} is not there" for number in sorted(wanted - there))
     yield from (f"round {number} is one too many" for number in sorted(there - wanted))
     for team in (team.id for team in plan.teams if team.division == division):
-        first = min((number for number, key in drilled if key == team), default=0)
+        first = min((number for number, key in drilled if key == team), default=drawn + 1 if more else 0)
         for number in sorted(wanted & there):
             times = drilled[number, team]
             missed = times == 0 and (team in plan.gone or (plan.revision > 1 and number < first))

@@ -42,9 +42,8 @@ def counted(start: Draft, left: Draft, end: Draft, changes: Changes) -> Iterator
         )
     for late in changes.late:
         made = sum(late.team.id in heat.teams for heat in end.heats)
-        yield Need(
-            f"rounds are still to come for {late.team.id}", "have a heat for it", len(rounds_to_come(start, late)), made
-        )
+        if least := len(rounds_to_come(start, late)):
+            yield Need(f"rounds are still to come for {late.team.id}", "have a heat for it", least, made)
     if changes.officials_out:
         yield Need(
             "seats must change",

@@ -18,6 +18,9 @@ def notes(old: Plan, new: Plan, before: CallBook, end: Draft, changes: Changes) 
         if missed:
             numbers = ", ".join(map(str, missed))
             yield f"{late.team.name} misses round {numbers}: it is ranked by its part of the points that it could make."
+        if to_draw := {slot.round for slot in new.reserved if slot.division == late.team.division}:
+            numbers = " and ".join(f"round {number}" for number in sorted(to_draw))
+            yield f"{late.team.name} will be in {numbers}, still to be drawn by standing."
     yield from _small_teams(old, new)
     yield from _division_rounds(end, changes)
     yield from _less_fair(old, new)

@@ -10,7 +10,7 @@ from tourney.model.people import Duty
 from tourney.model.plan import Heat
 from tourney.planning.replan.changes import Changes, Fewer, LateTeam
 from tourney.planning.replan.draft import NO_SET, Draft
-from tourney.planning.replan.late import Ways
+from tourney.planning.replan.late import Ways, rounds_to_come
 from tourney.planning.replan.shorter import with_fewer_calls
 from tourney.planning.replan.staff import holders, stand_ins
 from tourney.planning.replan.times import on_the_clock, with_minutes
@@ -36,7 +36,9 @@ class Option:
 
 
 def late_options(before: Draft, late: LateTeam, ways: Ways, apart: bool) -> Iterator[Option]:
-    """The two ways for a late team. apart: the second one is taken, even where the first is possible."""
+    """The two ways for a late team, where it has heats now. apart: the second, even where the first is possible."""
+    if not rounds_to_come(before, late):
+        return
     name = f"{late.team.name} ({late.team.id}), {late.team.division}"
     choices = []
     if ways.joined:
