@@ -1,8 +1,10 @@
 """Published examples of tie-breaks that look at opponents and at running totals."""
 
 from fractions import Fraction
+from functools import partial
 
 from tourney.model.event import HeatPoints
+from tourney.scoring.chain import Criterion, Finding, Group, separate
 from tourney.scoring.heats import TeamHeat
 from tourney.scoring.table import Table
 from tourney.scoring.tally import Tally
@@ -62,3 +64,50 @@ def test_sum_of_opponents_scores() -> None:
     against_others = [(name, "1-0", f"{name}.{n}") for name, score in scores.items() for n in range(score)]
     meetings = [("X", "1-0", name) for name in scores]
     assert values("opponents_points", games([*against_others, *meetings], HeatPoints(win=1, draw=0)))["X"] == 24
+
+
+def median_of(table: Table) -> Criterion:
+    """A criterion of the test's own: the sum of the opponents' scores without the highest and the lowest of them."""
+
+    def measure(group: Group) -> Finding:
+        sums = {}
+        for team in group:
+            scores = sorted(table.heat_total[met.other.team] for met in table.meetings[team])
+            sums[team] = (sum(scores[1:-1]),)
+        return Finding("median", sums)
+
+    return Criterion("median", measure)
+
+
+def against(*opponents: int) -> list[tuple[str, str, str]]:
+    """Games of one player who loses to opponents who come to these scores; each has its own name."""
+    name = "X" + "".join(map(str, opponents))
+    games_of = [(f"{name}.{at}", "1-0", name) for at in range(len(opponents))]
+    more = [(f"{name}.{at}", "1-0", f"{name}.{at}.{n}") for at, score in enumerate(opponents) for n in range(score - 1)]
+    return [*games_of, *more]
+
+
+def test_opponents_scores_without_the_highest_and_the_lowest() -> None:
+    """Median-Buchholz. Opponents with 4, 2, 3, 4, 5, 6: 24 in all, 16 without the 6 and the 2 (the same gist).
+
+    With 5, 4, 2, 6, 4, 5: 26 and 18 (worked out).
+    """
+    table = games([*against(4, 2, 3, 4, 5, 6), *against(5, 4, 2, 6, 4, 5)], HeatPoints(win=1, draw=0))
+    one, other = "X423456", "X542645"
+    assert values("opponents_points", table, (one, other)) == {one: 24, other: 26}
+    assert median_of(table).measure((one, other)).values == {one: (16,), other: (18,)}
+
+
+def test_a_chain_of_the_tests_own_and_of_ours() -> None:
+    """All level on the sum of opponents' scores; the median then puts one behind, and leaves two level.
+
+    Opponents 4, 2, 3, 4, 5, 6 and 7, 1, 3, 4, 5, 4 both have a median of 16 (worked out), and 24 in all; those of the
+    third, 1, 2, 3, 4, 5, 9, have 24 in all as well but a median of 14.
+    """
+    table = games(
+        [*against(4, 2, 3, 4, 5, 6), *against(7, 1, 3, 4, 5, 4), *against(1, 2, 3, 4, 5, 9)], HeatPoints(win=1, draw=0)
+    )
+    three = ("X123459", "X423456", "X713454")
+    full = Criterion("opponents_points", partial(CRITERIA["opponents_points"], table))
+    assert [level.teams for level in separate(three, [full])] == [three]
+    assert [level.teams for level in separate(three, [full, median_of(table)])] == [three[1:], three[:1]]
