@@ -10,7 +10,6 @@ import random
 import subprocess
 import sys
 import time
-from collections import Counter
 from collections.abc import Sequence
 from contextlib import suppress
 from datetime import UTC, datetime
@@ -30,8 +29,8 @@ PAST = 1.1  # moments are drawn from the usual length of the command, and a litt
 USUAL = 5  # runs by which that length is found
 
 
-class Killed(NamedTuple):
-    """What became of so many commands. acknowledged: those that had said that they were done."""
+class Tried(NamedTuple):
+    """What became of so many attempts. acknowledged: what was said to be done."""
 
     tried: int
     acknowledged: int
@@ -76,6 +75,10 @@ class Bench:
             return sum(row.kind == "sheet" and row.body["file"]["sha256"] == wanted for row in day.rows)
         return sum(row.why.startswith(_why(number)) for row in day.rows)
 
+    def verify(self) -> None:
+        """CalledProcessError when the folder is not sound."""
+        run_to_end([sys.executable, "-m", "tourney", "verify", str(self.folder)])
+
     @property
     def whole(self) -> dict[int, int]:
         """Rows that a command leaves when it is done, by the command's turn."""
@@ -86,45 +89,61 @@ def _why(number: int) -> str:
     return f"moment {number:04},"
 
 
-def killed_commands(folder: Path, name: str, kills: int) -> Killed:
+def killed_commands(folder: Path, name: str, kills: int) -> Tried:
     """End so many commands by SIGKILL. name: seeds the moments."""
     bench, chance = Bench(folder), random.Random(f"commands {name}")
-    usual = [_usual(bench, range(turn, -2 * USUAL, -2)) for turn in (0, -1)]
-    acknowledged = Counter[int]()
-    lost = 0
+    usual = usual_seconds(bench)
+    acknowledged = lost = 0
     for number in range(1, kills + 1):
-        said = _killed(bench.command(number), chance.uniform(0, PAST * usual[number % 2]))
-        day = read_day(folder)
-        found, whole = bench.rows_of(day, number), bench.whole[number % 2]
-        lost += found not in ((whole,) if said else (0, whole))
-        acknowledged[number % 2] += said
+        done = said_done(_killed(bench.command(number), chance.uniform(0, PAST * usual[number % 2])))
+        acknowledged += done
+        found, whole = bench.rows_of(read_day(folder), number), bench.whole[number % 2]
+        lost += found not in ((whole,) if done else (0, whole))
         if number % 2:
             collect(folder, (folder / "returned" / f"kill {number}.xlsx",), datetime.now(UTC))
             lost += bench.rows_of(read_day(folder), number) != whole
         if number % 20 == 0:
             results(folder, datetime.now(UTC))
-            subprocess.run([sys.executable, "-m", "tourney", "verify", str(folder)], check=True, capture_output=True)
-    return Killed(kills, acknowledged.total(), lost)
+            bench.verify()
+    return Tried(kills, acknowledged, lost)
+
+
+def usual_seconds(bench: Bench) -> list[float]:
+    """How long ruling and collecting take when nothing happens to them."""
+    return [_usual(bench, range(turn, -2 * USUAL, -2)) for turn in (0, -1)]
 
 
 def _usual(bench: Bench, numbers: Sequence[int]) -> float:
-    """How long a command takes that nobody ends."""
     taken = []
     for number in numbers:
         command = bench.command(number)
         began = time.perf_counter()
-        subprocess.run(command, check=True, capture_output=True)
+        run_to_end(command)
         taken.append(time.perf_counter() - began)
     return median(taken)
 
 
-def _killed(command: list[str], after: float) -> bool:
-    """Whether the command had said that it was done when it was ended, so many seconds after its start."""
-    with subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL) as process:
+def run_to_end(command: list[str]) -> None:
+    """Run a command that must succeed."""
+    subprocess.run(command, check=True, capture_output=True)
+
+
+def started(command: list[str]) -> "subprocess.Popen[bytes]":
+    """A command that goes on by itself, what it says held back."""
+    return subprocess.Popen(command, stdout=subprocess.PIPE, stderr=subprocess.DEVNULL)
+
+
+def _killed(command: list[str], after: float) -> bytes:
+    """What the command had said when it was ended, so many seconds after its start."""
+    with started(command) as process:
         with suppress(subprocess.TimeoutExpired):
             process.wait(after)
         process.kill()
-        out = process.communicate()[0]
+        return process.communicate()[0]
+
+
+def said_done(out: bytes) -> bool:
+    """Whether a command said that it had collected or ruled."""
     with suppress(ValueError):
         return str(json.loads(out)["format"]) in ("tourney-collect/1", "tourney-ruling/1")
     return False

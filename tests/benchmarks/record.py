@@ -13,11 +13,10 @@ import platform
 import random
 import shutil
 import signal
-import subprocess
 import sys
 import time
 from collections.abc import Callable, Collection, Iterator
-from contextlib import contextmanager, suppress
+from contextlib import contextmanager
 from datetime import UTC, datetime
 from functools import partial
 from pathlib import Path
@@ -26,11 +25,11 @@ from typing import NamedTuple
 
 from sqlalchemy import create_engine
 
+from tests.benchmarks.bad_disks import FULL, READ_ONLY, commands_on_bad_disk, record_on_bad_disk
 from tests.benchmarks.killed_commands import killed_commands
 from tourney.day.rehearse import rehearse
 from tourney.day.results import results
 from tourney.day.state import read_day
-from tourney.errors import FileTrouble
 from tourney.model.ruling import SettleCall
 from tourney.record.journal import Journal
 from tourney.record.row import Entry
@@ -41,11 +40,11 @@ from tourney.verify.record import check_record
 HERE = Path(__file__).parent
 LONGEST = 0.12  # seconds before a kill, at most
 FILE = bytes(range(256)) * 400  # a received workbook of 100 kB
-MOMENTS = 20  # of a full disk, and of a read-only folder
 KILLS, RULINGS = 200, 2000
 STORES = ("SQLite", "PostgreSQL")
 PARTS = ("disks", "commands", "kills", "desks")
 TABLE = HERE / "record.md"
+COMMANDS = "whole `tourney collect` and `tourney rule` commands"
 
 Store = Path | str
 
@@ -58,6 +57,9 @@ class Line(NamedTuple):
     tried: int
     acknowledged: int
     lost: int | None
+
+
+NOT_TRIED = (0, 0, None)  # of a Line
 
 
 def writes(store: Store, count: int | None, mark: str, *, files: bool) -> None:
@@ -97,12 +99,12 @@ def said(reading: int, first: bytes = b"") -> list[int]:
     return [int(line) for line in text.split(b"\n")[:-1]]
 
 
-def lost_of(store: Store, acknowledged: set[int]) -> int:
+def lost_of(store: Store, acknowledged: Collection[int]) -> int:
     """Acknowledged rows that are not there, or 1 where the record is not sound."""
     with Journal.open(store) as journal:
         stored = journal.stored()
         sound = all(line.ok for line in check_record(stored, "", journal.kept_file, purged=False))
-    return len(acknowledged - {row.seq for row in stored}) + (not sound)
+    return len(set(acknowledged) - {row.seq for row in stored}) + (not sound)
 
 
 def killed(folder: Path, store: Store, name: str, kills: int) -> Line:
@@ -144,61 +146,6 @@ def two_desks(store: Store, name: str, rulings: int) -> Line:
 
 
 @contextmanager
-def small_disk(into: Path) -> Iterator[Callable[[str], None] | None]:
-    """A disk of 6 MB at a folder, and a way to mount it anew; None where that is not allowed."""
-    into.mkdir()
-    made = subprocess.run(["mount", "-t", "tmpfs", "-o", "size=6M", "tmpfs", into], check=False, capture_output=True)
-    if made.returncode:
-        yield None
-        return
-
-    def remount(how: str) -> None:
-        subprocess.run(["mount", "-o", f"remount,{how}", into], check=True)
-
-    try:
-        yield remount
-    finally:
-        subprocess.run(["umount", into], check=True)
-
-
-def bad_disk(source: Path, into: Path, what: str) -> Line:
-    """At random moments the disk is full, or the folder may not be written; then it is mended and the day goes on."""
-    chance = random.Random(f"record {what}")
-    with small_disk(into) as remount:
-        if remount is None:
-            return Line(what, "SQLite", 0, 0, None)
-        shutil.copytree(source, into / "day", ignore=shutil.ignore_patterns("papers", "returned", "entries"))
-        store, ballast = into / "day" / "record.sqlite", into / "ballast"
-        acknowledged: set[int] = set()
-        lost = 0
-        for number in range(MOMENTS):
-            with Journal.open(store) as journal:
-                before = journal.stored()[-1].seq
-            if what == "full disk":
-                ballast.write_bytes(bytes(max(0, shutil.disk_usage(into).free - chance.randrange(4096, 60_000))))
-            else:
-                remount("ro")
-            refused = 0
-            for n in range(3):
-                with suppress(FileTrouble), Journal.open(store) as journal:
-                    content = f"{number} {n}".encode() + FILE[:40_000]
-                    acknowledged |= {
-                        *journal.append_all([Entry("note", {"n": n})], at=datetime.now(UTC), files=[content])
-                    }
-                    continue
-                refused += 1
-            lost += not refused
-            remount("rw")
-            ballast.unlink(missing_ok=True)
-            lost += lost_of(store, acknowledged)
-            with Journal.open(store) as journal:
-                acknowledged.add(journal.append("note", {"after": number}, at=datetime.now(UTC)))
-                lost += journal.stored()[-1].seq <= before
-            read_day(into / "day")
-        return Line(what, "SQLite", MOMENTS, len(acknowledged), lost + lost_of(store, acknowledged))
-
-
-@contextmanager
 def postgresql() -> Iterator[str | None]:
     """The server that the tests start, with a database for the day; None where there is none."""
     spec = importlib.util.spec_from_file_location("record_conftest", HERE.parent / "record" / "conftest.py")
@@ -233,11 +180,13 @@ def tried(here: Path, name: str, store: str | None, wanted: Collection[str]) -> 
     day = played(here, store)
     where = store or day / "record.sqlite"
     if store is None and "disks" in wanted:
-        for what in ("full disk", "read-only folder"):
-            yield bad_disk(day, here / what, what)
+        for what in (FULL, READ_ONLY):
+            written = record_on_bad_disk(day, here / what, what, lost_of)
+            yield Line(f"{what} while received files are written", name, *(written or NOT_TRIED))
+            commands = commands_on_bad_disk(day, here / f"{what}, commands", what)
+            yield Line(f"{what} at a moment of {COMMANDS}", name, *(commands or NOT_TRIED))
     if "commands" in wanted:
-        commands = killed_commands(day, name, KILLS)
-        yield Line("kill -9 of whole `tourney collect` and `tourney rule` commands", name, *commands)
+        yield Line(f"kill -9 of {COMMANDS}", name, *killed_commands(day, name, KILLS))
     if "kills" in wanted:
         yield killed(day, where, name, KILLS)
     if "desks" in wanted:

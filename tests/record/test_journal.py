@@ -209,6 +209,22 @@ def test_a_full_disk_takes_nothing(tmp_path: Path, monkeypatch: pytest.MonkeyPat
         assert len(journal.rows()) == 1
 
 
+def test_a_record_in_a_read_only_folder_can_be_read(tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    path = tmp_path / "record.sqlite"
+    with Journal.open(path) as journal:
+        journal.append("note", {"n": 1}, at=AT)
+    with Journal.open(path) as journal:
+        journal.rows()
+        assert len(list(tmp_path.iterdir())) > 1  # usually SQLite needs files beside it, even for reading
+    monkeypatch.setattr(os, "access", lambda *_: False)
+    with Journal.open(path) as journal:
+        assert [row.body for row in journal.rows()] == [{"n": 1}]
+        with pytest.raises(FileTrouble, match=r"record.sqlite can't be written\."):
+            journal.append("note", {"n": 2}, at=AT)
+        assert sound(journal)
+        assert list(tmp_path.iterdir()) == [path]
+
+
 def test_a_missing_folder_is_named(tmp_path: Path) -> None:
     with (
         Journal.open(tmp_path / "nowhere" / "record.sqlite") as journal,

@@ -4,6 +4,9 @@ SQLite runs with a write-ahead log and full synchronisation: what was acknowledg
 once the journal is closed there is one plain file again. What is deleted there is overwritten with zeros.
 """
 
+import os
+import sqlite3
+from functools import partial
 from pathlib import Path
 from typing import Any
 
@@ -59,7 +62,10 @@ def open_engine(where: Path | str) -> Engine:
     try:
         url = URL.create("sqlite", database=str(where)) if isinstance(where, Path) else make_url(where)
         waiting = {"timeout": WAIT} if url.get_backend_name() == "sqlite" else {}
-        engine = create_engine(url, connect_args=waiting)
+        if isinstance(where, Path) and _only_to_look_at(where):
+            engine = create_engine(url, creator=partial(_connect_looking, where))
+        else:
+            engine = create_engine(url, connect_args=waiting)
     except (SQLAlchemyError, ImportError, ValueError) as reason:
         raise unusable_address(str(where)) from reason
     if url.password:
@@ -69,6 +75,19 @@ def open_engine(where: Path | str) -> Engine:
     elif engine.dialect.name == "postgresql":
         _prepare_postgresql(engine)
     return engine
+
+
+def _only_to_look_at(file: Path) -> bool:
+    """Is a record in a folder that nobody writes in: a read-only disk, or somebody else's folder.
+
+    SQLite can't set up its write-ahead log there, which it would need even for reading.
+    """
+    return file.exists() and not os.access(file.parent, os.W_OK) and not file.with_name(f"{file.name}-wal").exists()
+
+
+def _connect_looking(file: Path) -> sqlite3.Connection:
+    """A connection that asks for no log: the file does not change (sqlite.org/uri.html, immutable)."""
+    return sqlite3.connect(f"{file.absolute().as_uri()}?immutable=1", uri=True, check_same_thread=False)
 
 
 def _prepare_sqlite(engine: Engine) -> None:
