@@ -11,6 +11,7 @@ from typing import Any
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from pydantic import ValidationError
 
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
@@ -113,11 +114,9 @@ def test_ranges_by_points_are_what_every_ending_gives(make_day: MakeDay, fill: F
 
 @settings(max_examples=30)
 @given(seed=st.integers(0, 10**6), gone=st.integers(0, 3))
-def test_by_heat_points_no_range_leaves_out_what_comes_about(
-    make_day: MakeDay, fill: Fill, seed: int, gone: int
-) -> None:
+def test_no_range_leaves_out_what_comes_about(make_day: MakeDay, fill: Fill, seed: int, gone: int) -> None:
     rng = random.Random(seed)
-    rules = {**RULES, "teams": 4, "rank_by": "heat_points", "tie_breaks": ("margin", "lot"), "advance": 2}
+    rules = {**RULES, "teams": 4, "tie_breaks": ("head_to_head", "margin", "heat_wins", "lot"), "advance": 2}
     day = make_day(**rules, calls=3, counting_over="day")
     sheets = fill(day, every_judge=random_marks(day, rng))
     whole, part = teams(day, sheets), teams(day, rng.sample(sheets, len(sheets) - gone))
@@ -143,3 +142,8 @@ def test_a_child_that_came_in_later_counts_for_what_it_made(make_day: MakeDay, f
     found = teams(day, fill(day, every_judge=late(day, {("T1-1", 1): 3, ("T1-1", 2): 3})))
     assert found["T1"].points == 40
     assert sorted(found["T1"].round_points) == [0, 0, 40]
+
+
+def test_heats_are_not_won_by_members_who_are_known_only_at_the_end(make_day: MakeDay) -> None:
+    with pytest.raises(ValidationError, match='write counting_over = "round", or rank_by = "points"'):
+        make_day(**RULES, counting_over="day", rank_by="heat_points")

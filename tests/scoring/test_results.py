@@ -215,12 +215,23 @@ def test_ranges_hold_what_comes_about(make_day: MakeDay, fill: Fill, rank_by: st
         assert row.range == (row.place, row.place)
 
 
-@pytest.mark.parametrize("panel", ["median", "majority", "mean", "chief"])
+@pytest.mark.parametrize(
+    "rules",
+    [
+        {"panel": "median"},
+        {"panel": "majority"},
+        {"panel": "mean"},
+        {"panel": "chief"},
+        {"counting_over": "day"},
+        {"rank_by": "heat_points"},
+        {"rank_by": "heat_points", "after_split": "repeat_meetings"},
+    ],
+)
 @settings(max_examples=30)
 @given(seed=st.integers(0, 10**6))
-def test_a_clean_call_more_never_lowers_a_team(make_day: MakeDay, fill: Fill, panel: str, seed: int) -> None:
+def test_a_clean_call_more_never_lowers_a_team(make_day: MakeDay, fill: Fill, rules: dict[str, str], seed: int) -> None:
     rng = random.Random(seed)
-    day = make_day(teams=4, size=3, rounds=2, calls=4, panel=panel, tie_breaks=CHAIN)
+    day = make_day(**{"teams": 4, "size": 3, "rounds": 2, "calls": 4, "tie_breaks": CHAIN, **rules})
     plan = day[0]
     marks = {(heat, judge, line, call): rng.choice(["L", "W", "S", "H", "SH"])
              for heat, line, call in random_marks(day, rng) for judge in (1, 2, 3) if rng.random() < 0.8}  # fmt: skip

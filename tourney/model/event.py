@@ -214,6 +214,11 @@ class Division(Table):
             raise ValueError(
                 f"minimum is {self.minimum}, more than the {self.squad} of a squad: lower it, or raise squad"
             )
+        if self.counting_over == "day" and self.rank_by == "heat_points":
+            raise ValueError(
+                "counting_over is day, but heats are won and lost by the scores of their round: "
+                'write counting_over = "round", or rank_by = "points"'
+            )
         return self
 
     @property
