@@ -44,7 +44,7 @@ def test_times_may_stand_without_quotes(tmp_path: Path) -> None:
         ("squad = '4'", "squad", '"4"', "Write a whole number from 1 to 20."),
         ("squad = true", "squad", "true", "Write a whole number from 1 to 20."),
         ("squad = 4.0", "squad", "4.0", "Write a whole number from 1 to 20."),
-        ("advance = -1", "advance", "-1", "Write a whole number, 0 or more."),
+        ("advance = -1", "advance", "-1", 'Write a whole number from 0 to 256 or "all".'),
         ("rounds = 'every'", "rounds", '"every"', 'Write a whole number from 1 to 50 or "all".'),
         ("panel = 'medium'", "panel", '"medium"',
          'The nearest is "median". Write one of: median, majority, mean, chief.'),

@@ -25,8 +25,9 @@ ANOTHER: dict[str, Any] = {
     "divisions.points.late": 9, "divisions.points.wrong_place": 8, "divisions.points.spoken": 4,
     "divisions.points.handling": 1, "divisions.rank_by": "heat_points", "divisions.heat_points.win": 2,
     "divisions.heat_points.draw": 0, "divisions.heat_points.loss": 1, "divisions.tie_breaks": ["lot"],
-    "divisions.after_split": "restart", "divisions.advance": 2, "divisions.advance_per_club": 1,
-    "divisions.finals": "knockout", "bands.division": None, "bands.label": "Gold", "bands.from": 0.8, "bands.place": 2,
+    "divisions.after_split": "restart", "divisions.advance": 2, "divisions.advance_from": 0.6,
+    "divisions.advance_per_club": 1, "divisions.finals": "knockout",
+    "bands.division": None, "bands.label": "Gold", "bands.from": 0.8, "bands.place": 2,
     "answers.id": "maybe-1", "answers.answer": "one child",
 }  # fmt: skip
 
@@ -92,6 +93,27 @@ def test_the_day_that_counts_is_said_in_full() -> None:
     assert "Millrace Day is on Saturday, 17 April 2027." in rules(document())
 
 
+@pytest.mark.parametrize(
+    ("changes", "said"),
+    [
+        ({"advance": 4}, "The best 4 teams reach the finals, at most 2 from one club."),
+        (
+            {"advance": 4, "advance_from": 0.85},
+            "The best 4 teams reach the finals, each with at least 85% of the points available, "
+            "at most 2 from one club.",
+        ),
+        (
+            {"advance": "all", "advance_from": 0.85},
+            "Every team with at least 85% of the points available reaches the finals, at most 2 from one club.",
+        ),
+    ],
+)
+def test_who_reaches_the_finals_is_read_back(changes: dict[str, Any], said: str) -> None:
+    values = document()
+    values["divisions"][0] |= changes
+    assert said in rules(values)
+
+
 def test_every_tie_break_has_words() -> None:
     values = document()
     values["divisions"][0]["tie_breaks"] = list(TIE_BREAKS)
@@ -110,6 +132,8 @@ def test_a_database_address_is_not_read_out() -> None:
     [
         {"finals": "none"},
         {"advance": 1},
+        {"advance": "all"},
+        {"advance": 1, "advance_from": 0.5},
         {"tie_breaks": []},
         {"bands": []},
         {"bands": [{"label": "Cup", "place": 1}]},

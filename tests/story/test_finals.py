@@ -288,3 +288,25 @@ def test_the_lot_decides_a_final_as_it_decides_the_rounds(
     assert tourney("finals", folder).code == 0
     placed = read(folder / "results" / "finals.json")["divisions"][0]
     assert [heat["winner"] for heat in placed["heats"]] == [rounds[0]["team"]]
+
+
+def test_who_reaches_the_part_asked_for_goes_on_however_many_they_are(
+    tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    """Three quarters exactly are enough, one call less is not; who shares the last place above it blocks nothing."""
+    asked = 'advance = "all"\nadvance_from = 0.75\nadvance_per_club = 3\nfinals = "knockout"'
+    folder = planned(tmp_path / "day", asked)
+    assert "Every team with at least 75% of the points available reaches the finals" in tourney("check", folder).text
+    best, one, other, *rest = (team.id for team in read_day(folder).plan.teams)
+    hands = Hands(folder, monkeypatch)
+    fill_so(folder, lambda team: 0 if team == best else 12 if team in (one, other) else 13)
+    hands.after(11)
+    assert tourney("collect", folder).code == 0
+    standing = tourney("results", folder, "--json").document["divisions"][0]["teams"]
+    assert {row["team"]: row["advances"] for row in standing} == dict.fromkeys((best, one, other), "certain") | (
+        dict.fromkeys(rest, "out")
+    )
+    hands.now += timedelta(minutes=11)
+    said = tourney("finals", folder)
+    assert said.code == 0, said.out
+    assert set(read(folder / "plan.json")["finals"][0]["seeds"]) == {best, one, other}

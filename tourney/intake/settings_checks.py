@@ -66,7 +66,7 @@ def _check_lines(event: Event, number: int, division: Division, document: Docume
             f"and no room has a line of more than {limit}.",
             f"Set teams_per_heat to {max(1, limit // division.squad)}, or line_limit to {in_line} where it fits.",
         )
-    finalists = division.squad * division.advance
+    finalists = 0 if division.advance == "all" else division.squad * division.advance
     if division.finals in IN_LINE and finalists > limit:
         fault(
             "advance",

@@ -188,7 +188,12 @@ class Division(Table):
     after_split: Literal["continue", "restart", "repeat_meetings"] = Field(
         "continue", description="how a group goes on once a tie-break has split it"
     )
-    advance: int = Field(3, ge=0, description="teams that reach the finals")
+    advance: Annotated[int, Field(ge=0, le=256)] | Literal["all"] = Field(
+        3, description="how many teams reach the finals, or all: as many as advance_from and advance_per_club allow"
+    )
+    advance_from: float | None = Field(
+        None, gt=0, le=1, description="least part of the points available with which a team reaches them, such as 0.85"
+    )
     advance_per_club: int = Field(2, ge=1, description="most of them from one club")
     finals: Literal["line", "knockout", "double_knockout", "placement", "last_out", "none"] = Field(
         "line", description="kind of finals"

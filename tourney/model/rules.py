@@ -219,8 +219,14 @@ def _tie_breaks(division: Division) -> str:
 def _advance(division: Division) -> str:
     if division.finals == "none":
         return ""
-    best = "The best team reaches" if division.advance == 1 else f"The best {division.advance} teams reach"
-    return f"{best} the finals, at most {division.advance_per_club} from one club."
+    part = f"at least {division.advance_from * 100:g}% of the points available" if division.advance_from else ""
+    if division.advance == "all":
+        who = f"Every team with {part} reaches the finals" if part else "All teams reach the finals"
+    elif division.advance == 1:
+        who = f"The best team reaches the finals{f' if it has {part}' if part else ''}"
+    else:
+        who = f"The best {division.advance} teams reach the finals{f', each with {part}' if part else ''}"
+    return f"{who}, at most {division.advance_per_club} from one club."
 
 
 def _bands(division: Division) -> str:

@@ -51,6 +51,28 @@ def advancing(spans: Mapping[str, Span], club: Mapping[str, str], advance: int, 
     return found
 
 
+def reaching(
+    spans: Mapping[str, Span],
+    parts: Mapping[str, Span],
+    floor: Fraction,
+    club: Mapping[str, str],
+    advance: int,
+    per_club: int,
+) -> dict[str, Advances]:
+    """As `advancing`, of those alone who have a part of the points available. parts: what each still can have of them.
+
+    Who may fall short is never certain, and makes nobody else out; who surely does is out, and in nobody's way.
+    """
+    able = {team: span for team, span in spans.items() if parts[team].most >= floor}
+    sure = {team: span for team, span in able.items() if parts[team].least >= floor}
+    with_all, with_sure = (advancing(there, club, advance, per_club) for there in (able, sure))
+    found: dict[str, Advances] = dict.fromkeys(spans, "out")
+    for team in able:
+        certain = team in sure and with_all[team] == "certain"
+        found[team] = "certain" if certain else "out" if with_sure.get(team) == "out" else "possible"
+    return found
+
+
 def sharpened(
     found: Mapping[str, Advances],
     ranges: Mapping[str, tuple[int, int]],

@@ -22,8 +22,14 @@ class Span:
 
 def spans_of(table: Table) -> dict[str, Span]:
     """Each team's span in what ranks first: parts of the points available, or heat points."""
-    return {team: _by_heat_points(table, team) if table.rank_by == "heat_points" else _by_points(table, team)
-            for team in table.teams}  # fmt: skip
+    if table.rank_by == "points":
+        return parts_of(table)
+    return {team: _by_heat_points(table, team) for team in table.teams}
+
+
+def parts_of(table: Table) -> dict[str, Span]:
+    """Each team's span in parts of the points available."""
+    return {team: _by_points(table, team) for team in table.teams}
 
 
 def _by_points(table: Table, team: str) -> Span:

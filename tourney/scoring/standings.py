@@ -10,14 +10,14 @@ from tourney.model.event import Division
 from tourney.model.people import Team
 from tourney.model.plan import Plan
 from tourney.model.standing import Advances, LevelGroup, TeamStanding
-from tourney.scoring.advancing import advancing, sharpened
+from tourney.scoring.advancing import advancing, reaching, sharpened
 from tourney.scoring.best_over_day import counted_over_day, day_spans
 from tourney.scoring.chain import Level, separate
 from tourney.scoring.drilled import Readings
 from tourney.scoring.heats import HeatScore
 from tourney.scoring.joint_places import joint_ranges
 from tourney.scoring.lots import lots_of
-from tourney.scoring.ranges import Span, place_ranges, spans_of
+from tourney.scoring.ranges import Span, parts_of, place_ranges, spans_of
 from tourney.scoring.reasons import decided_by, sentence
 from tourney.scoring.smallest_change import Rules, smallest_changes
 from tourney.scoring.table import Table
@@ -103,8 +103,7 @@ def standings_and_workings(day: DivisionDay, words: str) -> tuple[tuple[TeamStan
     places = _places(levels)
     team_spans = _spans(day, table, levels, places)
     ranges = _ranges(day, table, team_spans)
-    reach = day.division.advance if day.division.finals != "none" else 0
-    goes_on = _goes_on(day, team_spans, ranges, reach)
+    goes_on = _goes_on(day, table, team_spans, ranges)
     names = {team.id: team.name for team in day.teams}
     changes = smallest_changes(table, levels, rules, names)
     rows = []
@@ -148,16 +147,22 @@ def _ranges(day: DivisionDay, table: Table, spans: Mapping[str, Span]) -> dict[s
 
 
 def _goes_on(
-    day: DivisionDay, spans: Mapping[str, Span], ranges: Mapping[str, tuple[int, int]], reach: int
+    day: DivisionDay, table: Table, spans: Mapping[str, Span], ranges: Mapping[str, tuple[int, int]]
 ) -> dict[str, Advances]:
     """Who reaches the finals: as they were drawn, or as far as the standings say."""
+    rules = day.division
+    reach = 0 if rules.finals == "none" else len(day.teams) if rules.advance == "all" else rules.advance
     if day.finalists is not None:
         return {team: "certain" if team in day.finalists else "out" for team in spans}
     there = {team: span for team, span in spans.items() if team not in day.away}
     club = {team.id: team.club for team in day.teams}
     away: dict[str, Advances] = dict.fromkeys(spans, "out")
-    found = advancing(there, club, reach, day.division.advance_per_club)
-    return away | (found if day.away else sharpened(found, ranges, club, reach, day.division.advance_per_club))
+    if rules.advance_from is not None:
+        floor = Fraction(str(rules.advance_from))  # as the decimal that was written: 0.85 is 17/20
+        parts = dict.fromkeys(spans, Span(Fraction(0), Fraction(1))) if day.undrawn else parts_of(table)
+        return away | reaching(there, parts, floor, club, reach, rules.advance_per_club)
+    found = advancing(there, club, reach, rules.advance_per_club)
+    return away | (found if day.away else sharpened(found, ranges, club, reach, rules.advance_per_club))
 
 
 def table_of(day: DivisionDay, words: str) -> Table:
