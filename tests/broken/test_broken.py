@@ -115,7 +115,7 @@ CASES = [
         swap(EVENT, "[11, 13]", "[12, 13]"),
         EVENT,
         "divisions[2].ages",
-        "No division is for ages 11, between Junior and Senior.",
+        "No division is for age 11, between Junior and Senior.",
         "",
         "notes",
     ),

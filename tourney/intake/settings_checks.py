@@ -124,7 +124,7 @@ def _note_gaps(event: Event, numbers: list[int], what: str, document: Document, 
                 document.file,
                 document.where(("divisions", other, what)),
                 Code.DIVISIONS_GAP,
-                f"No division is for {what} {first if first == last else f'{first} to {last}'}, "
+                f"No division is for {f'{what[:-1]} {first}' if first == last else f'{what} {first} to {last}'}, "
                 f"between {event.divisions[one].name} and {event.divisions[other].name}.",
             )
 
