@@ -16,12 +16,12 @@ from tourney.planning.calls.profile import BANDS, Profile
 from tourney.planning.calls.solver import found, solve
 
 RULES, LIKENESS = 0.5, 0.05  # deterministic time of the search for sets that keep the rules, and for two to be alike
-# Prices: neighbours in a set, an item too soon, a section's use further apart by one, a call that leaked.
-NEIGHBOUR, SOON, UNEVEN, KNOWN = 40, 12, 3, 1
-BAND, OFF = 100, 5  # prices of a call too many in a tercile, of a hundredth bit
+# Prices of what breaks a rule: neighbours in a set, an item too soon, a section's use further apart by one.
+NEIGHBOUR, SOON, UNEVEN = 40, 12, 3
+# And of what is only unwanted: a call too many in a tercile, a hundredth bit too many, a call that leaked.
+BAND, OFF, KNOWN = 1000, 50, 40
 TASTE = 8  # values of what is drawn
 UNIT = 100  # parts of a bit
-NEAR_ENOUGH = 0.01  # distance from the mean sum of difficulty, in parts of it, that costs nothing
 
 Items = tuple[int, ...]
 Vars = list[cp_model.IntVar]
@@ -40,7 +40,7 @@ class Beside:
     """What further sets are fitted among. heard: (order, items) of the rotation. taken: sets that none may equal.
 
     gap: sets between two uses of an item. leaked: items that should come back as little as can be. like: what a set of
-    the rotation is like.
+    the rotation is like; bits: the least and the most that it may be in sum.
     """
 
     pool: Pool
@@ -49,6 +49,7 @@ class Beside:
     taken: frozenset[frozenset[int]]
     leaked: frozenset[int]
     like: Profile
+    bits: tuple[float, float]
 
 
 @dataclass
@@ -93,18 +94,24 @@ class _Model:
             self._keep_apart(one, row)
             self._as_hard_as_the_others(one, row)
             self.unlike += [random.randrange(TASTE) * held for held in row]
+            self.unlike += [KNOWN * row[item] for item in sorted(self.beside.leaked)]
             for items in sorted(map(sorted, beside.taken)):
                 self.model.add(sum(row[item] for item in items) <= len(items) - 1)
         self._apart_from_each_other()
         self._even_use()
 
     def by_the_rules(self) -> list[Items]:
-        """The items of each form with the least that breaks a rule. NoFit."""
-        self.model.minimize(sum(self.broken))
-        solver, status = solve(self.model, self.seed, RULES)
+        """The items of each form with the least that breaks a rule: nothing, if that is found. NoFit."""
+        clean = self.model.clone()
+        clean.add(sum(self.broken) == 0)
+        solver, status = solve(clean, self.seed, RULES)
+        self.least = 0
         if not found(status):
-            raise NoFit(status == cp_model.INFEASIBLE)
-        self.least = round(solver.objective_value)
+            self.model.minimize(sum(self.broken))
+            solver, status = solve(self.model, self.seed, RULES)
+            if not found(status):
+                raise NoFit(status == cp_model.INFEASIBLE)
+            self.least = round(solver.objective_value)
         return self._held(solver)
 
     def alike(self, start: Sequence[Items]) -> list[Items]:
@@ -124,14 +131,13 @@ class _Model:
         return [tuple(item for item, held in enumerate(row) if solver.value(held)) for row in self.holds]
 
     def _keep_apart(self, one: Form, row: Vars) -> None:
-        """Neighbours in the set, items of the sets heard shortly before or after, items that leaked."""
+        """Neighbours in the set, and items of the sets heard shortly before or after."""
         for item in range(1, len(row)):
             if self.pool.joined[item]:
                 self._price_both(row[item - 1], row[item], NEIGHBOUR)
         for order, items in self.beside.heard:
             if self._close(order, one.order):
                 self.broken += [SOON * row[item] for item in items]
-        self.broken += [KNOWN * row[item] for item in sorted(self.beside.leaked)]
 
     def _close(self, one: int | None, other: int | None) -> bool:
         """Are two sets heard so shortly after each other that no item may be in both."""
@@ -145,21 +151,22 @@ class _Model:
         self.broken.append(price * both)
 
     def _as_hard_as_the_others(self, one: Form, row: Vars) -> None:
-        """The sum of difficulty, and the calls of each tercile, near those of the mean set."""
+        """The sum of difficulty, and the calls of each tercile, as in the other sets."""
         profile, calls = self.beside.like, sum(one.counts)
         part = calls / max(1, sum(profile.wanted))
-        aim, bits = round(UNIT * profile.bits * part), [round(UNIT * bit) for bit in self.pool.bits]
-        made = sum(bit * held for bit, held in zip(bits, row, strict=True))
-        self.unlike.append(OFF * self._beyond(made - aim, round(NEAR_ENOUGH * aim), UNIT * UNIT * calls))
+        low, high = (round(UNIT * part * bits) for bits in self.beside.bits)
+        made = sum(round(UNIT * bits) * held for bits, held in zip(self.pool.bits, row, strict=True))
+        self.unlike.append(OFF * self._outside(made, low, high, UNIT * UNIT * calls))
         for band in range(BANDS):
             held = sum(row[item] for item in range(len(row)) if profile.band[item] == band)
-            self.unlike.append(BAND * self._beyond(held - round(profile.wanted[band] * part), 1, calls))
+            wanted = round(profile.wanted[band] * part)
+            self.unlike.append(BAND * self._outside(held, wanted - 1, wanted + 1, calls))
 
-    def _beyond(self, value: cp_model.LinearExprT, free: int, most: int) -> cp_model.IntVar:
-        """By how much a value is further from 0 than is free, at the least."""
+    def _outside(self, value: cp_model.LinearExprT, low: int, high: int, most: int) -> cp_model.IntVar:
+        """By how much a value is outside its limits, at the least."""
         off = self.model.new_int_var(0, most, "")
-        self.model.add(value - free <= off)
-        self.model.add(-value - free <= off)
+        self.model.add(value - high <= off)
+        self.model.add(low - value <= off)
         return off
 
     def _apart_from_each_other(self) -> None:
@@ -170,7 +177,11 @@ class _Model:
                     self._price_both(row[item], second[item], SOON)
 
     def _even_use(self) -> None:
-        """Over the day the items of a section are used as often as each other, or once more."""
+        """Over the day the items of a section are used as often as each other, or once more; twice more after a leak.
+
+        At most once more would bring most of the leaked calls back: what the other sets use too seldom is in that one.
+        """
+        free = 2 if self.beside.leaked else 1
         uses = Counter(item for _, items in self.beside.heard for item in items)
         rows = [row for one, row in zip(self.forms, self.holds, strict=True) if one.order is not None]
         most = max(uses.values(), default=0) + len(rows)
@@ -181,4 +192,4 @@ class _Model:
                 self.model.add(total <= top)
                 self.model.add(total >= low)
             if members:
-                self.broken.append(UNEVEN * self._beyond(top - low, 1, most))
+                self.broken.append(UNEVEN * self._outside(top - low, 0, free, most))

@@ -13,6 +13,7 @@ from tourney.draw import Draw
 from tourney.errors import Refusal
 from tourney.model.calls import CallSet
 from tourney.model.event import Division
+from tourney.planning.calls.assembly import AIM
 from tourney.planning.calls.board import Board
 from tourney.planning.calls.draw import call_set_of
 from tourney.planning.calls.fitting import Beside, Form, Items, NoFit, fit
@@ -22,7 +23,7 @@ from tourney.planning.calls.pool import Pool, pool_of
 from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
 from tourney.planning.calls.selection import fewest_neighbours
-from tourney.planning.calls.sequence import close_by
+from tourney.planning.calls.sequence import A_DAY, SHORT, close_by, runs, standing
 from tourney.planning.calls.terms import DEFAULT_GAP
 
 
@@ -48,13 +49,15 @@ class Sealed:
         stream = draw.stream("calls", self.division.name, "further", *(one.need.id for one in wanted))
         forms = [Form(one.need.order, self.pool.counts(self.items(one.like))) for one in wanted]
         others = (*self.sets, *self.leaked)
+        drawn = self._drawn or [self.items(wanted[0].like)]
         beside = Beside(
             self.pool,
             self.gap,
             tuple((one.order or 0, self.items(one)) for one in self.rotation),
             frozenset(frozenset(self.items(one)) for one in others),
             frozenset(item for one in self.leaked for item in self.items(one)),
-            profile_of(Board(self.pool, [self.items(one) for one in self.rotation or (wanted[0].like,)], 0)),
+            profile_of(Board(self.pool, drawn, 0)),
+            self._sums(drawn),
         )
         try:
             chosen = fit(forms, beside, stream)
@@ -64,13 +67,10 @@ class Sealed:
                 cures=("Let the division hear more of the list.",),
                 proven=reason.proven,
             ) from None
-        known = Known()
-        for sealed in self.sets:
-            known.add(self.pool, self.items(sealed))
-        made = []
+        made: list[CallSet] = []
         for one, items in zip(wanted, chosen, strict=True):
             heard = frozenset[int]().union(*(self.items(other) for other in self.beside(one.need, wanted)))
-            row = Row(one.need, order_calls(self.pool, items, known, stream))
+            row = Row(one.need, order_calls(self.pool, items, self._known(one.need, made), stream))
             spare = draw_reserves(self.pool, row.items, heard, stream)
             made.append(call_set_of(self.division, self.syllabus, self.pool, row, spare))
         return tuple(made)
@@ -82,8 +82,7 @@ class Sealed:
         """
         row, held = self.items(ready), set(self.items(ready))
         others = [self.items(other) for other in self.rotation if other.id != ready.id]
-        drawn = [self.items(other) for other in (*self.rotation, *self.leaked) if other.use == "rotation"]
-        before, after = Board(self.pool, drawn, 0), Board(self.pool, [*others, row], 0)
+        before, after = Board(self.pool, self._drawn, 0), Board(self.pool, [*others, row], 0)
         return (
             len(row) == len(ready.calls)
             and self.pool.counts(row) == self.pool.counts(self.items(one.like))
@@ -91,6 +90,33 @@ class Sealed:
             and all(after.use_spread(n) <= max(1, before.use_spread(n)) for n in range(len(self.pool.sections)))
             and self.pool.neighbours(row) <= fewest_neighbours(self.pool, self.pool.counts(row))
             and not close_by(row, self.pool.near)
+        )
+
+    def known_if_even(self, leaked: CallSet) -> int:
+        """Calls of a leaked set that any in its place would have, were no two uses in a section more than one apart.
+
+        At least, by counting section by section: what the sealed sets use least has to come, what they use most can't.
+        """
+        uses, seen, known = Board(self.pool, map(self.items, self.rotation), 0).uses(), set(self.items(leaked)), 0
+        for members, calls in zip(self.pool.members, self.pool.counts(sorted(seen)), strict=True):
+            if calls:
+                least = (sum(uses[item] for item in members) + calls) // len(members)
+                must = {item for item in members if uses[item] < least}
+                may = {item for item in members if uses[item] == least}
+                known += len(must & seen) + max(0, calls - len(must) - len(may - seen))
+        return known
+
+    def _known(self, need: SetNeed, made: Sequence[CallSet]) -> Known:
+        """What the sealed sets and those made already show, where a set is heard in its place among them."""
+        scored = [one for one in (*self.sets, *made) if one.use != "practice"]
+        rotation = sorted((one for one in scored if one.order is not None), key=lambda one: one.order or 0)
+        in_order = [*rotation, *(one for one in scored if one.order is None)]
+        at = len(in_order) if need.order is None else sum((one.order or 0) < need.order for one in rotation)
+        sections = [[self.pool.section[item] for item in self.items(one)] for one in in_order]
+        near = sections[max(0, at - A_DAY) : at + A_DAY]
+        return Known(
+            {run for row in sections for run in runs(row)},
+            [standing(self.pool, row) for row in near if len(row) >= SHORT],
         )
 
     @cached_property
@@ -110,6 +136,18 @@ class Sealed:
     def rotation(self) -> tuple[CallSet, ...]:
         """Sets of the rotation in the order in which they are heard."""
         return tuple(sorted((one for one in self.sets if one.use == "rotation"), key=lambda one: one.order or 0))
+
+    @property
+    def _drawn(self) -> list[Items]:
+        """The rotation as it was before a set of it leaked."""
+        return [self.items(one) for one in (*self.rotation, *self.leaked) if one.use == "rotation"]
+
+    def _sums(self, drawn: Sequence[Items]) -> tuple[float, float]:
+        """Sums of difficulty that keep all sets within `AIM` of each other, or as far apart as they are already."""
+        sums = [self.pool.total(items) for items in drawn]
+        apart = max(max(sums) - min(sums), AIM * sum(sums) / len(sums))
+        middle = (max(sums) + min(sums)) / 2
+        return middle - apart / 2, middle + apart / 2
 
     @property
     def gap(self) -> int:

@@ -1,11 +1,14 @@
 """The order in which a set is called: no clue from the calls just before, and no part of it harder than another."""
 
-from collections.abc import Sequence
+from collections import Counter
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from itertools import pairwise
+from math import inf
 from random import Random
 
 import numpy as np
+from numpy.typing import NDArray
 
 from tourney.planning.calls.exact import APART, crowd_limit
 from tourney.planning.calls.pool import UNIT, Pool
@@ -27,25 +30,32 @@ CLOSE, TWICE, ALIKE, SAME_RUN, UNEVEN, SAME_ORDER = 1000, 100, 50, 20, 10, 5  # 
 HALVES, THIRDS = 0.28, 0.13  # bits that two halves, or a third and its set, may differ; the limits are 0.3
 PARTS, LIKE = 1000, 0.48  # rank correlation of sections between two sets; the limit is 0.5
 DRAWN = 30  # orders drawn to start from, at most
+LOOKS = 60  # sections looked at, for each call, before a drawn order may have a known run
 STARTS = 2  # further searches where the first leaves something amiss
 SWAPS, PATIENCE, LIGHT = 400, 40, 4  # changes tried in one search, for each call; in vain; in vain for likeness alone
 AT_TROUBLE = 0.8  # part of the changes that begin where something is amiss
 LIKE_FOR_LIKE = 0.4  # part of the changes within a section
 
+Standings = NDArray[np.int64]  # a row for each set
+
 
 @dataclass
 class Known:
-    """What the sets ordered so far have shown. runs: of sections. standings: of the sections, set after set."""
+    """What other sets show. runs: of sections. standings: of the sections, in sets that one contestant may hear too."""
 
     runs: set[Run] = field(default_factory=set)
     standings: list[Standing] = field(default_factory=list)
 
     def add(self, pool: Pool, row: Sequence[int]) -> None:
-        """One more set, in calling order."""
+        """One more set, in calling order; those heard more than a day before it are left behind."""
         sections = [pool.section[item] for item in row]
         self.runs.update(runs(sections))
         if len(row) >= SHORT:
-            self.standings.append(standing(pool, sections))
+            self.standings = [*self.standings, standing(pool, sections)][-A_DAY:]
+
+    def others(self, calls: int) -> Standings | None:
+        """Standings that those of a set with so many calls are compared with, row by row."""
+        return np.array(self.standings) if self.standings and calls >= SHORT else None
 
 
 def order_calls(pool: Pool, chosen: Sequence[int], known: Known, random: Random) -> tuple[int, ...]:
@@ -80,12 +90,11 @@ class _Order:
             item: dict.fromkeys(pool.alike[item], ALIKE) | dict.fromkeys(pool.near[item], CLOSE) for item in row
         }
         self.forced = TWICE * least_twice_running(self.sections)
-        recent = known.standings[-A_DAY:] if len(row) >= SHORT else []
-        self.others = np.array(recent) if recent else None
+        self.others = known.others(len(row))
         self.parts, self.thirds = pool.parts, list(pairwise(edges(len(row))))
         self.amiss = [self._from(place) for place in range(len(row))]
         self.grave = sum(self.amiss) - self.forced + self._unevenness()
-        self.price = self.grave + self._likeness()
+        self.price = self.grave + _likeness(self.pool, self.sections, self.others)
 
     def swap(self, first: int, second: int) -> bool:
         """Exchange two calls unless that makes things worse. Whether it made them better."""
@@ -102,7 +111,10 @@ class _Order:
                 break
         else:
             grave += self._unevenness()
-            if grave <= self.price and (price := grave + self._likeness()) <= self.price:
+            if (
+                grave <= self.price
+                and (price := grave + _likeness(self.pool, self.sections, self.others)) <= self.price
+            ):
                 better, self.grave, self.price = price < self.price, grave, price
                 return better
         self._exchange(first, second)
@@ -138,45 +150,66 @@ class _Order:
             price += max(0.0, off - THIRDS)
         return UNEVEN * price
 
-    def _likeness(self) -> float:
-        """Sets whose sections come in much the same order."""
-        if self.others is None:
-            return 0.0
-        found = likeness(standing(self.pool, self.sections), self.others)
-        over = np.maximum(np.floor(PARTS * found).astype(np.int64) - round(PARTS * LIKE), 0)
-        return SAME_ORDER * int(over.sum()) / PARTS
-
 
 def _start(pool: Pool, items: Sequence[int], known: Known, random: Random) -> list[int]:
-    """The first order drawn that has no known run, or the last one drawn."""
+    """A drawn order without a known run, its sections not in the order of another set; the closest to that of a few."""
+    best, others = (inf, list[int]()), known.others(len(items))
     for _ in range(DRAWN):
-        row = _drawn(pool, items, known, random)
-        if known.runs.isdisjoint(runs([pool.section[item] for item in row])):
+        sections = _drawn([pool.section[item] for item in items], known, random)
+        stale = sum(run in known.runs for run in runs(sections))
+        best = min(best, (SAME_RUN * stale + _likeness(pool, sections, others), sections), key=lambda found: found[0])
+        if not best[0]:
             break
-    return row
-
-
-def _drawn(pool: Pool, items: Sequence[int], known: Known, random: Random) -> list[int]:
-    """A random order with no section twice running, as far as the counts allow, and no known run if chance allows."""
     left: dict[int, list[int]] = {}
     for item in items:
         left.setdefault(pool.section[item], []).append(item)
     for row in left.values():
         random.shuffle(row)
-    order: list[int] = []
-    sections: list[int] = []
-    for still in range(len(items), 0, -1):
-        before = sections[-1] if sections else -1
-        fullest = max(left, key=lambda section: len(left[section]))
-        if 2 * len(left[fullest]) > still and fullest != before:
-            sections.append(fullest)
+    return [left[section].pop() for section in best[1]]
+
+
+def _likeness(pool: Pool, sections: Sequence[int], others: Standings | None) -> float:
+    """Price of sections that come in much the same order as in other sets."""
+    if others is None:
+        return 0.0
+    found = likeness(standing(pool, sections), others)
+    over = np.maximum(np.floor(PARTS * found).astype(np.int64) - round(PARTS * LIKE), 0)
+    return SAME_ORDER * int(over.sum()) / PARTS
+
+
+def _drawn(sections: Sequence[int], known: Known, random: Random) -> list[int]:
+    """Sections in a random order, none twice running if their counts allow, and no known run if one is soon found.
+
+    Section after section is drawn; where every one left would end a known run, the last ones are taken back.
+    """
+    left, order, steps = Counter(sections), list[int](), 0
+    choices = [_next(left, order, known, random)]
+    while len(order) < len(sections):
+        steps += 1
+        section = next(choices[-1], None)
+        if section is not None:
+            order.append(section)
+            left[section] -= 1
         else:
-            last = tuple(sections[1 - RUN :])
-            others = [section for section, row in left.items() for _ in row if section != before]
-            fresh = [section for section in others if (*last, section) not in known.runs]
-            sections.append(random.choice(fresh or others or [before]))
-        order.append(left[sections[-1]].pop())
+            choices.pop()
+            if order:
+                left[order.pop()] += 1
+                continue
+            steps = LOOKS * len(sections)  # there is no order without a known run
+        choices.append(_next(left, order, known if steps < LOOKS * len(sections) else None, random))
     return order
+
+
+def _next(left: Counter[int], order: Sequence[int], known: Known | None, random: Random) -> Iterator[int]:
+    """Sections that may be called next, in random order, those with most calls left likely first."""
+    still, before, last = left.total(), order[-1] if order else -1, tuple(order[1 - RUN :])
+    fullest = max(left, key=lambda section: left[section])
+    if 2 * left[fullest] > still and fullest != before:
+        drawn = [fullest]
+    else:
+        calls = [section for section in left.elements() if section != before] or [before] * (still > 0)
+        drawn = list(dict.fromkeys(random.sample(calls, len(calls))))
+    return iter([section for section in drawn if known is None or (*last, section) not in known.runs])
 
 
 def _searched(order: _Order, random: Random) -> _Order:

@@ -2,16 +2,18 @@
 
 from collections.abc import Iterator
 
+from tourney.canon.syllabus import Syllabus
 from tourney.model.calls import CallBook, CallSet
 from tourney.model.plan import FairnessLine, Plan
+from tourney.planning.calls.further import Sealed
 from tourney.planning.replan.changes import Changes
 from tourney.planning.replan.draft import Draft
 
 
-def notes(old: Plan, new: Plan, before: CallBook, end: Draft, changes: Changes) -> Iterator[str]:
+def notes(old: Plan, new: Plan, before: CallBook, end: Draft, changes: Changes, syllabus: Syllabus) -> Iterator[str]:
     """Sentences about what the change costs beyond its counts."""
     for key in changes.leaked:
-        yield from _shared(before.set[key], end)
+        yield from _shared(before.set[key], end, syllabus)
     for late in changes.late:
         stands = {heat.round for heat in end.heats if late.team.id in heat.teams}
         missed = [n for n in range(1, new.drawn_rounds.get(late.team.division, 0) + 1) if n not in stands]
@@ -26,16 +28,23 @@ def notes(old: Plan, new: Plan, before: CallBook, end: Draft, changes: Changes) 
     yield from _less_fair(old, new)
 
 
-def _shared(leaked: CallSet, end: Draft) -> Iterator[str]:
-    """How much of a leaked set is heard all the same in the one that steps in."""
-    same = [found for found in end.sets if (found.division, found.round, found.use, found.order)
-            == (leaked.division, leaked.round, leaked.use, leaked.order)]  # fmt: skip
+def _shared(leaked: CallSet, end: Draft, syllabus: Syllabus) -> Iterator[str]:
+    """How much of a leaked set is heard all the same in the one that steps in, and how much even use would bring."""
+    mine = tuple(found for found in end.sets if found.division == leaked.division)
+    same = [found for found in mine if (found.round, found.use, found.order)
+            == (leaked.round, leaked.use, leaked.order)]  # fmt: skip
     known = {call.item for call in leaked.calls}
     for found in same if leaked.order is not None else ():
         shared = sum(call.item in known for call in found.calls)
+        others = tuple(other for other in mine if other is not found)
+        even = Sealed(end.event.division(leaked.division), syllabus, others, ()).known_if_even(leaked)
         yield (
             f"{found.id} steps in for {leaked.id}, in another order; {shared} of its {len(found.calls)} calls stood in "
-            "that set too: the sealed sets beside it, and even use of the list, leave no fewer."
+            "that set too."
+        ) + (
+            f" At least {even} would, were no item called more than once more in the day than another of its section."
+            if even > shared
+            else ""
         )
 
 

@@ -93,7 +93,7 @@ def replan(day: PlayedDay, changes: Changes, source: Source) -> Replanned:
         difference.told(),
         difference.reprints(day.book, book),
         tuple(options),
-        tuple(dict.fromkeys(notes(day.plan, plan, day.book, draft, changes))),
+        tuple(dict.fromkeys(notes(day.plan, plan, day.book, draft, changes, source.syllabus))),
     )
 
 
