@@ -5,6 +5,7 @@
   const body = document.body;
   const PACE = data.pace; // milliseconds that each step is shown when the page goes on by itself
   const LATE = 20; // milliseconds: a computer that is slower than that must not take them off a child's time
+  const SMALLEST = 0.6; // of the usual type, for an answer in one line
   const LETTERS = ["", "found", "L", "W", "S"];
   const MEANING = { "": "not noted", found: "found", L: "late", W: "wrong place", S: "said wrongly" };
   const NEXT = { ready: "First cue", cue1: "Second cue", cue2: "The call", call: "Start the clock", run: "The clock runs", paused: "Go on", time: "Show the answer", answer: "Next call", done: "Start again" };
@@ -254,6 +255,7 @@
     paint();
   }
   function fit() {
+    fitParts();
     const said = at("said"), room = said.parentElement;
     if (!said.textContent) return;
     let low = 20, high = Math.max(40, innerHeight * 0.42);
@@ -264,6 +266,17 @@
       else low = size;
     }
     said.style.fontSize = low + "px";
+  }
+  // The answer stands in one line as long as its type does not get much smaller.
+  function fitParts() {
+    const row = at("parts"), boxes = row.children;
+    row.style.fontSize = "";
+    if (!boxes.length || at("answer").hidden) return;
+    row.className = "one";
+    const size = parseFloat(getComputedStyle(row).fontSize);
+    const share = row.clientWidth / (boxes[boxes.length - 1].getBoundingClientRect().right - boxes[0].getBoundingClientRect().left);
+    if (share < SMALLEST) row.className = "";
+    else if (share < 1) row.style.fontSize = 0.98 * share * size + "px";
   }
   const made = (tag, text, kind) => {
     const one = document.createElement(tag);

@@ -1,14 +1,16 @@
 """The review: does it find again what was planted, how sure is it, and how long does it take.
 
 python -m tests.benchmarks.review, in the checkout, writes review.md beside this file and returns 1 when a target is
-missed. Planted days come from the models' own assumptions; the peers see the same numbers.
+missed. Planted numbers come from the models' own assumptions, whole rehearsed days from those of the rehearsal; the
+peers see the same numbers.
 """
 
 import sys
 import tempfile
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from datetime import timedelta
+from itertools import chain
 from pathlib import Path
 from statistics import median
 from time import perf_counter
@@ -17,6 +19,7 @@ from typing import Any
 import numpy as np
 from scipy.optimize import minimize
 
+from tests.benchmarks import rehearsed_days as rehearsed
 from tests.benchmarks.whole_process import machine
 from tourney.day.rehearse import rehearse
 from tourney.day.review import review
@@ -44,17 +47,21 @@ class Recovery:
 def main() -> int:
     """Measure, write the table, and say whether every target was met."""
     seconds = [*_calibration_seconds(), *_review_seconds()]
-    parts = [*_judges(), *_items()]
     text = "\n".join(
         (
             "# Reviews",
             "",
             f"{machine()}. Written by `python -m tests.benchmarks.review`.",
-            f"Over {DAYS} planted days each. Bias: mean of estimate less truth; error: root of its mean square.",
+            "Bias: mean of estimate less truth; error: root of its mean square.",
             "",
-            "| what | bias | error | 95 % intervals that hold the truth |",
-            "|---|---:|---:|---:|",
-            *(f"| {p.what} | {p.bias:+.3f} | {p.error:.3f} | {_percent(p.covered)} |" for p in parts),
+            f"{rehearsed.DAYS} whole rehearsed days: 216 sheets each, by other children and judges, with other",
+            "items, on one plan of 36 teams.",
+            "",
+            *_table(_rehearsed()),
+            "",
+            f"Planted numbers, {DAYS} days each.",
+            "",
+            *_table([*_judges(), *_items()]),
             "",
             "| what | seconds, median | target | met |",
             "|---|---:|---:|---|",
@@ -64,6 +71,14 @@ def main() -> int:
     (HERE / "review.md").write_text(text + "\n", encoding="utf-8")
     print(text)
     return int(any(goal is not None and took >= goal for _, took, goal in seconds))
+
+
+def _table(parts: Iterable[Recovery]) -> list[str]:
+    return [
+        "| what | bias | error | 95 % intervals that hold the truth |",
+        "|---|---:|---:|---:|",
+        *(f"| {p.what} | {p.bias:+.3f} | {p.error:.3f} | {_percent(p.covered)} |" for p in parts),
+    ]
 
 
 def _percent(part: float | None) -> str:
@@ -78,6 +93,34 @@ def _recovery(what: str, off: Iterable[float], held: Iterable[bool] | None) -> R
     each = np.array(list(off))
     covered = None if held is None else float(np.mean(list(held)))
     return Recovery(what, float(each.mean()), float(np.sqrt((each**2).mean())), covered)
+
+
+def _rehearsed() -> Iterator[Recovery]:
+    """Children, judges and items of whole rehearsed days."""
+    days = [
+        (rehearsed.severities(day), rehearsed.difficulties(day), rehearsed.children(day), rehearsed.rates(day))
+        for day in rehearsed.rehearsed_days()
+    ]
+    judges, items, children, rates = zip(*days, strict=True)
+
+    def every(lists: Iterable[Sequence[Any]]) -> list[Any]:
+        return [*chain.from_iterable(lists)]
+
+    yield _recovery(
+        "severity of judges, points of 100", every(off for off, *_ in judges), every(held for _, held, _ in judges)
+    )
+    yield _recovery("peer: numpy least squares, no shrinkage", every(plain for *_, plain in judges), None)
+    held = every(held for _, held, _ in items)
+    yield _recovery("difficulty of items, bits", every(rows["ours"] for rows, *_ in items), held)
+    yield _recovery("peer: the search index alone", every(rows["prior"] for rows, *_ in items), None)
+    yield _recovery("peer: joint maximum likelihood, no prior", every(rows["joint"] for rows, *_ in items), None)
+    yield _recovery("what a bit is worth, logits", [worth for *_, worth in items], None)
+    off = every(off for off, *_ in children)
+    yield _recovery("part that a child finds, with Wilson's interval", off, every(held for _, held, _ in children))
+    yield _recovery("peer: the same with a plain normal interval", off, every(plain for *_, plain in children))
+    yield _recovery("believed rate of misses of a child in a section", every(rows["ours"] for rows in rates), None)
+    yield _recovery("peer: its own count alone", every(rows["count"] for rows in rates), None)
+    yield _recovery("peer: the division's rate alone", every(rows["division"] for rows in rates), None)
 
 
 def _judges() -> Iterator[Recovery]:
