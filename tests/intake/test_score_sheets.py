@@ -21,6 +21,7 @@ from tests.intake.zipped import saved
 from tourney.intake.marks import letters_of
 from tourney.intake.score_sheets import read_score_sheets
 from tourney.model.event import Division, Event, Room
+from tourney.model.people import Contestant
 from tourney.model.plan import DrawRecord, Heat, Plan, Wave
 from tourney.model.sheet import LETTERS, FilledSheet, Marked, SheetNote, SheetReading
 from tourney.model.sheet_layout import (
@@ -199,6 +200,21 @@ def test_joined_cells_are_open() -> None:
     assert "joined" in reading.notes[0].message
 
 
+def test_ticks_a_line_too_high_are_one_note() -> None:
+    def change(sheet: Worksheet) -> None:
+        for call in range(1, CALLS + 1):
+            put(sheet, 4, call, "x" if call != 3 else "?")
+
+    reading = read_one(workbook(change))
+    assert filled(reading).open_cells == tuple((4, call) for call in range(1, CALLS + 1))
+    assert [(note.where, note.message.partition(".")[0]) for note in reading.notes] == [
+        (f"Sheet A!D{FIRST_ROW + 3} to E{FIRST_ROW + 3}", 'Line 4, calls 1 to 2: each says "x"'),
+        (f"Sheet A!F{FIRST_ROW + 3}", 'Line 4, call 3 says "?"'),
+        (f"Sheet A!G{FIRST_ROW + 3} to I{FIRST_ROW + 3}", 'Line 4, calls 4 to 6: each says "x"'),
+    ]
+    assert "Ticks belong in the row beneath the lines" in reading.notes[0].message
+
+
 @pytest.mark.parametrize("tick", ["x", "X", " x ", "✓", "✔", 1, True, "Yes", "\N{FULLWIDTH LATIN SMALL LETTER X}"])
 def test_ticks_as_people_make_them(tick: Any) -> None:
     assert filled(read_one(workbook(lambda sheet: tick_all(sheet, tick)))).judged == tuple(range(1, CALLS + 1))
@@ -273,7 +289,39 @@ def test_rows_sorted_without_their_hidden_tags_are_refused() -> None:
         for n in range(len(LINE)):
             sheet.cell(FIRST_ROW + n, 2).value = len(LINE) - n
 
-    assert "sorted without the rest" in refusal(read_one(workbook(change)))
+    assert "sorted or moved without the rest" in refusal(read_one(workbook(change)))
+
+
+@pytest.mark.parametrize(("rows", "columns"), [(0, 1), (1, 0)])
+def test_boxes_moved_with_their_numbers_but_without_the_hidden_tags_are_refused(rows: int, columns: int) -> None:
+    def change(sheet: Worksheet) -> None:
+        put(sheet, 1, 1, "L")
+        sheet.move_range("B3:I7", rows=rows, cols=columns)
+
+    assert "sorted or moved without the rest" in refusal(read_one(workbook(change)))
+
+
+NAMES = ("Ada Low", "Ben High", "Ada Hill", "Line Dale")
+PEOPLE = {number: Contestant(number, name) for number, name in zip(LINE, NAMES, strict=True)}
+
+
+def named(*names: str) -> Callable[[Worksheet], None]:
+    def change(sheet: Worksheet) -> None:
+        for number, name in enumerate(names):
+            sheet.cell(FIRST_ROW + number, 3, f"{name}\nHarbour Foxes")
+
+    return change
+
+
+def test_names_sorted_without_the_hidden_tags_are_refused() -> None:
+    def state(*names: str) -> str:
+        (reading,) = read_score_sheets("hall.xlsx", workbook(named(*names)), PLAN, PEOPLE)
+        return reading.state
+
+    assert state("Ada L.", "Ben H.", "Ada H.", "Line D.") == "accepted"
+    assert state("J01-1", "Ben H.", "Ada H.", "Linnea D.") == "accepted"  # the number alone, a spelling corrected
+    assert state("Ben H.", "Ada L.", "Ada H.", "Line D.") == "refused"
+    assert state("Ada L.", "Ben H.", "Ada H.", "J01-2") == "refused"
 
 
 def test_what_stands_in_a_row_put_in_is_named() -> None:

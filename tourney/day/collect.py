@@ -51,7 +51,8 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
 
         name, content = file
         opened = open_returned(content)
-        said = read_returned(name, opened, planned.result().plan)
+        day = planned.result()
+        said = read_returned(name, opened, day.plan, day.roster.contestant)
         return ReceivedFile(name, content, said.readings, said.totals)
 
     with ThreadPoolExecutor(AT_ONCE + 2) as team:  # files are opened while the day and one before them are read

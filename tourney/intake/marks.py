@@ -8,6 +8,8 @@ _SEPARATORS = str.maketrans("", "", f"{SEPARATORS}\t\n\r")
 # Letters of other alphabets and signs that pass for a letter on a tired evening.
 _LOOKS_LIKE = {"Н": "H", "Η": "H", "Ν": "N", "Ѕ": "S", "Ԝ": "W", "1": "L", "I": "L", "|": "L", "5": "S", "VV": "W"}
 
+_OTHERWISE = "Type L, W, S, H or N, or clear the cell if nothing was wrong."
+
 
 def plain(value: object) -> str:
     """A cell's value as text: whole numbers without a point, ordinary letter forms (NFKC), no invisible signs."""
@@ -47,12 +49,14 @@ def advice(value: object) -> str:
     typed = text.translate(_SEPARATORS)
     if text in _LOOKS_LIKE:
         return f"If the letter {_LOOKS_LIKE[text]} was meant, type that; clear the cell if nothing was wrong."
+    if is_tick(value):
+        return f"Ticks belong in the row beneath the lines. {_OTHERWISE}"
     if letters_of(typed) and text[0] in SEPARATORS:
         return f"Type {typed} without the sign before it, or clear the cell if nothing was wrong."
     if typed and set(typed) <= set(LETTERS):
         mixed = "N" in typed and len(set(typed)) > 1
         return "N means absent and stands alone: take it out, or the others." if mixed else "Type each letter once."
-    return "Type L, W, S, H or N, or clear the cell if nothing was wrong."
+    return _OTHERWISE
 
 
 def quoted(value: object) -> str:

@@ -1,33 +1,42 @@
 """Filled score sheets -> marks, nothing guessed. Everything is found by the tags inside, never by a name or a place."""
 
-from collections.abc import Iterator, Sequence
+import itertools
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from types import MappingProxyType
 
 from tourney.intake.csv_text import SEPARATORS, decoded, is_text, numbered_rows
 from tourney.intake.grid import MOST_BYTES, Grid, Place, Unreadable, cell_name, too_large
 from tourney.intake.hand_totals import HandTotals
 from tourney.intake.marks import advice, is_tick, letters_of, plain, quoted
 from tourney.intake.reader import open_workbook
-from tourney.intake.sheet_frame import Frame, Refused, find_frame
+from tourney.intake.sheet_frame import Frame, Refused, displaced, find_frame
 from tourney.model.event import Points
+from tourney.model.names import called
+from tourney.model.people import Contestant
 from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
 from tourney.model.sheet_layout import TICK, Zone, event_mark, in_zone, sheet_code
 
+NOBODY: Mapping[str, Contestant] = MappingProxyType({})
 _NO_SCORE_SHEET = (
     "There is no score sheet in this file. "
     "Fill the workbook from the papers folder itself, not a copy of what it shows."
 )
 
 
-def read_score_sheets(file: str, content: bytes, plan: Plan) -> tuple[SheetReading, ...]:
+def read_score_sheets(
+    file: str, content: bytes, plan: Plan, people: Mapping[str, Contestant] = NOBODY
+) -> tuple[SheetReading, ...]:
     """What each score sheet of a file says, in the file's order. file: the name to show to people.
+
+    people: by id; where they are known, names on a sheet must stand beside the tags of the same children.
 
     The file may be a workbook of any kind, or one sheet saved as CSV: its hidden tags travel along.
     Sheets in which nothing was filled in yet, and sheets of other kinds, are left out; a file that can't be read, or
     holds no score sheet at all, is one refused reading with an empty sheet and code. Raises nothing.
     """
-    return read_sheets(file, open_sheets(content), plan)
+    return read_sheets(file, open_sheets(content), plan, people)
 
 
 def open_sheets(content: bytes) -> Sequence[Grid] | Unreadable:
@@ -38,7 +47,9 @@ def open_sheets(content: bytes) -> Sequence[Grid] | Unreadable:
         return reason
 
 
-def read_sheets(file: str, grids: Sequence[Grid] | Unreadable, plan: Plan) -> tuple[SheetReading, ...]:
+def read_sheets(
+    file: str, grids: Sequence[Grid] | Unreadable, plan: Plan, people: Mapping[str, Contestant]
+) -> tuple[SheetReading, ...]:
     """What `read_score_sheets` tells, of a file that is open."""
     if isinstance(grids, Unreadable):
         return (_refused(file, "", "", f"This file {grids.message} {grids.hint}"),)
@@ -49,7 +60,7 @@ def read_sheets(file: str, grids: Sequence[Grid] | Unreadable, plan: Plan) -> tu
         try:
             frame = find_frame(grid)
             score_sheets = score_sheets or frame is not None
-            reading = _read(file, grid, frame, plan) if frame else None
+            reading = _read(file, grid, frame, plan, people) if frame else None
         except Refused as reason:
             score_sheets = True
             reading = _refused(file, grid.name, frame.identity.code if frame else "", str(reason))
@@ -72,13 +83,14 @@ def _refused(file: str, sheet: str, code: str, why: str) -> SheetReading:
     return SheetReading(file, sheet, code, "refused", None, (SheetNote(sheet, why),))
 
 
-def _read(file: str, grid: Grid, frame: Frame, plan: Plan) -> SheetReading | None:
+def _read(file: str, grid: Grid, frame: Frame, plan: Plan, people: Mapping[str, Contestant]) -> SheetReading | None:
     """One sheet's reading, None where nothing is filled in. Refused when it does not belong to the plan."""
     boxes = grid.near([*frame.lines.values(), frame.judged], list(frame.calls.values()))
     entries = _Entries(boxes, frame)
     if entries.empty:
         return None
     _belongs(frame, plan)
+    _names_agree(grid, frame, people)
     frame = _as_planned(frame, plan)
     division = plan.event.division(plan.heat[frame.identity.heat].division)
     zone = division.zone(frame.identity.judge)
@@ -151,6 +163,20 @@ def _belongs(frame: Frame, plan: Plan) -> None:
         )
 
 
+def _names_agree(grid: Grid, frame: Frame, people: Mapping[str, Contestant]) -> None:
+    """Refused where a line shows the name of somebody else who stands in it: names were sorted without their tags.
+
+    A name that nobody in the line has is no reason: somebody may have corrected the spelling.
+    """
+    callings = [{child, called(people[child])} if child in people else {child} for child in frame.contestants]
+    known = {word.casefold(): line for line, words in enumerate(callings) for word in words}
+    for column in range(frame.tags + 1, min(frame.calls.values(), default=0)):
+        for words, row in zip(callings, frame.lines.values(), strict=True):
+            first = plain(grid.at((row, column))).partition(" ")[0].partition("\n")[0]
+            if first.casefold() in known and first.casefold() not in {word.casefold() for word in words}:
+                raise displaced()
+
+
 def _only_left(printed: Sequence[str], line: Sequence[str], older: bool) -> bool:
     """Is the line the one of an older sheet without some who left since."""
     return older and tuple(child for child in printed if child in line) == tuple(line)
@@ -167,6 +193,21 @@ def _as_planned(frame: Frame, plan: Plan) -> Frame:
         calls={call: column for call, column in frame.calls.items() if call not in gone},
         contestants=heat.line,
     )
+
+
+@dataclass(frozen=True, slots=True)
+class _Unclear:
+    """A box that was left open. what: is odd about it. cure: what to type instead."""
+
+    line: int
+    call: int
+    place: Place
+    what: str
+    cure: str
+
+    def kind(self, number: int) -> tuple[int, int, str, str]:
+        """The same for boxes of a line that lie side by side and say the same. number: of the box among all."""
+        return self.line, self.call - number, self.what, self.cure
 
 
 @dataclass
@@ -195,11 +236,14 @@ class _Entries:
         """Fill the lists from the grid."""
         for call, place in self._ticks():
             self._read_tick(call, place)
+        unclear: list[_Unclear] = []
         for line, call, place in self._boxes():
-            if in_zone(line, self.zone):
-                self._read_box(line, call, place)
-            elif self._filled(place):
-                self._note_other_zone(line, call, place)
+            if not in_zone(line, self.zone):
+                if self._filled(place):
+                    self._note_other_zone(line, call, place)
+            elif found := self._read_box(line, call, place):
+                unclear.append(found)
+        self._note_unclear(unclear)
         self._note_calls_without_tick()
         for place in self.frame.strays(self.grid):
             self._note(place, f"{quoted(self.grid.at(place))} stands beside the lines and was not read.")
@@ -246,18 +290,31 @@ class _Entries:
             what = doubt or f"says {quoted(typed)}"
             self._note(place, f"The tick of call {call} {what}: not judged. Type {TICK} if the call was judged.")
 
-    def _read_box(self, line: int, call: int, place: Place) -> None:
+    def _read_box(self, line: int, call: int, place: Place) -> "_Unclear | None":
+        """Take what stands in a box; or leave it open, and say what is odd about it."""
         typed = self.grid.at(place)
         doubt = self.grid.doubt(place)
         if typed == "" and not doubt:  # most boxes
-            return
+            return None
         letters = None if doubt else letters_of(typed)
         if letters:
             self.marks.append(Marked(line, call, letters))
-        elif letters is None:
-            self.open_cells.append((line, call))
-            what = doubt or f"says {quoted(typed)}"
-            self._note(place, f"Line {line}, call {call} {what}. {advice('' if doubt else typed)}")
+        if letters is not None:
+            return None
+        self.open_cells.append((line, call))
+        return _Unclear(line, call, place, doubt or f"says {quoted(typed)}", advice("" if doubt else typed))
+
+    def _note_unclear(self, boxes: Sequence["_Unclear"]) -> None:
+        """A note for each, or one for neighbours in a line that say the same: a tick a line too high is one mistake."""
+        for _, alike in itertools.groupby(enumerate(boxes), lambda found: found[1].kind(found[0])):
+            first, *more = (box for _, box in alike)
+            where = self._where(first.place)
+            if not more:
+                self.notes.append(SheetNote(where, f"Line {first.line}, call {first.call} {first.what}. {first.cure}"))
+                continue
+            calls = f"calls {first.call} to {more[-1].call}: each"
+            where += f" to {cell_name(more[-1].place)}"
+            self.notes.append(SheetNote(where, f"Line {first.line}, {calls} {first.what}. {first.cure}"))
 
     def _note_other_zone(self, line: int, call: int, place: Place) -> None:
         assert self.zone

@@ -27,11 +27,12 @@ class Refused(Exception):
 class Frame:
     """Where everything is. lines: number -> row; calls: number -> column; both by number from 1 without a gap.
 
-    judged: row of the ticks. initials: the cell for them, None when it is gone. contestants: ids by line number.
-    totals: row of a line -> a letter or POINTS -> the cell for its total.
+    tags: column of the hidden tags. judged: row of the ticks. initials: the cell for them, None when it is gone.
+    contestants: ids by line number. totals: row of a line -> a letter or POINTS -> the cell for its total.
     """
 
     identity: SheetIdentity
+    tags: int
     lines: dict[int, int]
     calls: dict[int, int]
     judged: int
@@ -78,6 +79,7 @@ def find_frame(grid: Grid) -> Frame | None:
     signed, beside = _only(rows, INITIALS_TAG), _only(columns, INITIALS_TAG)
     return Frame(
         identity,
+        left,
         {number: row for number, (row, _) in lines.items()},
         {number: column for number, (column, _) in calls.items()},
         judged,
@@ -129,20 +131,27 @@ def _only(tags: dict[int, str], wanted: str) -> int | None:
 def _agrees(
     grid: Grid, top: int, left: int, lines: dict[int, tuple[int, str]], calls: dict[int, tuple[int, str]]
 ) -> None:
-    """Refused where the numbers that people see stand in another order than the hidden tags.
+    """Refused where the numbers that people see stand beside other hidden tags than theirs.
 
-    That happens when the visible part alone was sorted: each mark would then go to somebody else.
+    That happens when the visible part alone was sorted or moved: each mark would then go to somebody else.
     """
     rows, columns = [row for row, _ in lines.values()], [column for column, _ in calls.values()]
     by_line = ([grid.at((row, column)) for row in rows] for column in range(left + 1, min(columns)))
     by_call = ([grid.at((row, column)) for column in columns] for row in range(top + 1, min(rows)))
-    if any(map(_shuffled, (*by_line, *by_call))):
-        raise Refused(f"A part of this sheet was sorted without the rest. Undo that, or else: {_FRESH}")
+    if any(map(_displaced, (*by_line, *by_call))):
+        raise displaced()
 
 
-def _shuffled(values: Sequence[object]) -> bool:
-    if "" in values:  # nearly all rows and columns beside the numbers
+def displaced() -> Refused:
+    """The reason for a sheet whose visible part does not stand where its hidden tags say."""
+    return Refused(f"A part of this sheet was sorted or moved without the rest. Undo that, or else: {_FRESH}")
+
+
+def _displaced(values: Sequence[object]) -> bool:
+    """Are most of these the numbers from 1 on, and one of them not in its place."""
+    own = {str(number): number for number in range(1, len(values) + 1)}
+    numbers = [own.get(plain(value)) if value != "" else None for value in values]
+    seen = [number for number in numbers if number]
+    if len(set(seen)) * 2 <= len(values):
         return False
-    texts = [plain(value) for value in values]
-    numbers = [str(number) for number in range(1, len(texts) + 1)]
-    return texts != numbers and sorted(texts) == sorted(numbers)
+    return any(number and number != place for place, number in enumerate(numbers, 1))
