@@ -42,6 +42,15 @@ def test_every_missing_sheet_of_that_heat_is_named_but_no_lost_one(make_day: Mak
     missing = [(heat, 1), (heat, 3)]
     found = results_of(*day, fill(day, {(heat, 2, 1, 1): "L"}, missing=missing), True).fetch_first
     assert found is not None and found.sheets == (sheet_code(heat, 1), sheet_code(heat, 3))
+    assert f"Fetch first: {found.sheets[0]}, then {found.sheets[1]} (Hall). Without them " in found.what
+
+
+def test_the_sheet_that_tells_most_is_the_first_to_fetch(make_day: MakeDay, fill: Fill) -> None:
+    """Judge 1 watches lines 1 and 2, judge 2 the four others."""
+    day = make_day(teams=4, rounds=3, judges=2, zones=((1, 2), (3, 6)))
+    heat = day[0].heats[0].id
+    found = results_of(*day, fill(day, missing=[(heat, 1), (heat, 2)]), True).fetch_first
+    assert found is not None and found.sheets == (sheet_code(heat, 2), sheet_code(heat, 1))
 
 
 def test_as_many_places_hang_on_it_as_marks_can_move(make_day: MakeDay, fill: Fill) -> None:

@@ -59,7 +59,7 @@ def test_two_of_three_who_agree_settle_a_call_but_not_a_mean() -> None:
 def test_a_ruling_is_the_last_word(mark: Mark, points: int) -> None:
     said = ruled(mark, SCALE)
     assert said.settled
-    assert (said.points, said.least, said.most) == (points, points, points)
+    assert {said.points, said.least, said.most} == {Fraction(points)}
     assert (said.letters, said.clean) == (mark, not mark)
 
 

@@ -94,6 +94,7 @@ def test_a_heat_of_three_counts_once_for_each_pair() -> None:
     assert values("margin", table, group) == {"A": 20, "B": -10, "C": -10}
     assert values("heat_wins", table, group) == {"A": 1, "B": 0, "C": 0}
     assert values("countback", table, group) == {"A": (1, 0, 0), "B": (0, 0, 1), "C": (0, 0, 1)}, "both third"
+    assert CRITERIA["countback"](table, group).shown["A"] == "1 first, 0 second and 0 third"
 
 
 def test_a_bye_earns_nothing_and_takes_nothing_off() -> None:
@@ -149,7 +150,8 @@ def test_a_drill_off_counts_reading_by_reading(
     rules: Callable[..., Division], held: dict[str, tuple[int, ...]], order: list[str]
 ) -> None:
     teams = ("A", "B", "C")
-    table = Table(teams, (tuple(stood(team, 1, 50) for team in teams),), drill_offs=held)
+    drilled = {team: tuple(map(Fraction, points)) for team, points in held.items()}
+    table = Table(teams, (tuple(stood(team, 1, 50) for team in teams),), drill_offs=drilled)
     levels = separate(teams, criteria_of(rules(tie_breaks=("drill_off",)), table))
     assert ["".join(level.teams) for level in levels] == order
 

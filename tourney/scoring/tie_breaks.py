@@ -5,7 +5,7 @@ and by counts a heat or for every 100 points available.
 """
 
 from collections import Counter
-from collections.abc import Callable, Collection, Mapping
+from collections.abc import Callable, Collection, Iterator, Mapping
 from fractions import Fraction
 from functools import partial
 from itertools import accumulate
@@ -14,10 +14,11 @@ from tourney.model.event import Division, TieBreak
 from tourney.scoring.chain import Criterion, Finding, Group, Worth
 from tourney.scoring.table import Meeting, Outcome, Table
 from tourney.scoring.tally import OWN
-from tourney.scoring.words import number
+from tourney.scoring.words import listing, number
 
 Measure = Callable[[Table, Group], Finding]
 
+NTH = ("first", "second", "third", "fourth", "fifth", "sixth", "seventh", "eighth")  # teams of a heat
 NOT_COUNTED = "of some heats only totals are known, so single calls don't count"
 
 
@@ -162,9 +163,14 @@ def countback(table: Table, group: Group) -> Finding:
     values: dict[str, Worth] = {
         team: tuple(counts.get(place, 0) for place in range(1, last + 1)) for team, counts in places.items()
     }
-    shown = {team: "-".join(str(count) for count in worth) for team, worth in values.items()}
-    words = "heats won, seconds and so on"
-    return Finding("countback", values, shown, words, words)
+    shown = {team: listing(list(_ended(places[team], last))) for team in group}
+    return Finding("countback", values, shown, "place in heats", "places in heats")
+
+
+def _ended(counts: Mapping[int, int], last: int) -> Iterator[str]:
+    """How often each place down to the last: "2 first", "0 second"."""
+    for place in range(1, last + 1):
+        yield f"{counts.get(place, 0)} {NTH[place - 1]}"
 
 
 def _heat_places(table: Table, team: str) -> dict[int, int]:
