@@ -193,6 +193,31 @@ def test_a_leaked_set(tourney: Tourney, day: Path) -> None:
     assert leaked not in (day / "calls.json").read_text(encoding="utf-8").replace(f"{leaked}-2", "")
 
 
+def test_two_rooms_lost_and_a_leaked_set_at_once(tourney: Tourney, day: Path) -> None:
+    """Heats move into waves more, with sets of their own, while another set is replaced."""
+    before, calls = read(day / "plan.json"), read(day / "calls.json")
+    leaked = before["heats"][-1]["call_set"]
+    rooms = ("--room-lost", "Oat Barn", "--room-lost", "Rye Barn")
+    said, _ = play_on(tourney, day, "09:30", *rooms, "--leaked", leaked)
+    after, sets = read(day / "plan.json"), read(day / "calls.json")
+    waves = {wave["id"] for wave in before["waves"]}
+    assert {wave["id"] for wave in after["waves"]} - waves
+    counts = {need["must"]: (need["bound"], need["made"]) for need in said["bound"]}
+    late = {heat["id"] for heat in before["heats"]} - heats_before(before, "09:30")
+    lost = {heat["id"] for heat in before["heats"] if heat["room"] in ("Oat Barn", "Rye Barn")} & late
+    assert counts["heats must move"] == (len(lost), len(lost)) and {move["heat"] for move in said["moved"]} == lost
+    known = {one["id"]: one for one in calls["sets"]}
+    heard = {heat["call_set"] for heat in after["heats"]}
+    assert leaked not in heard and leaked not in {one["id"] for one in sets["sets"]}
+    # Every set is heard in one wave, and those that were sealed before have the calls that they had.
+    assert len({(heat["call_set"], heat["wave"]) for heat in after["heats"]}) == len(heard)
+    assert all(one["calls"] == known[one["id"]]["calls"] for one in sets["sets"] if one["id"] in known)
+    for one in sets["sets"]:
+        if one["id"] in heard - set(known):
+            now = {call["item"] for call in one["calls"]}
+            assert len(now & {call["item"] for call in known[leaked]["calls"]}) <= len(now) // 2
+
+
 def test_a_delay_and_fewer_calls(tourney: Tourney, day: Path) -> None:
     said, results = play_on(tourney, day, "09:30", "--delay", "20", "--fewer-calls", "8", "--round", "3")
     assert "score sheets" not in {paper["paper"] for paper in said["reprint"]}
