@@ -12,7 +12,7 @@ from tourney.intake.folder import read_folder
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
-from tourney.planning.finals import DueHeat, draw_stage
+from tourney.planning.finals import DueHeat, draw_stage, refuse_heard_sets
 from tourney.planning.plan import plan_day
 from tourney.planning.replan.sets import Source
 from tourney.planning.roster import enrol
@@ -75,6 +75,18 @@ def test_each_wave_hears_calls_that_nobody_heard(day: Day) -> None:
     assert later.heat["G-F2-1"].call_set not in {heat.call_set for heat in plan.heats}
     heard = [tuple(call.item for call in found.calls) for found in book.sets]
     assert len(heard) == len(set(heard))
+
+
+def test_a_set_that_somebody_heard_is_refused_before_it_is_called(day: Day) -> None:
+    before, _, _, _ = day
+    plan, book = drawn(day, *semi_finals(before))
+    heat = plan.heat["G-F1-1"]
+    refuse_heard_sets(before, [heat], book)
+    heard = next(one.call_set for one in before.heats if set(one.line) & set(heat.line))
+    with pytest.raises(Refusal, match=f"G-F1-1 would call {heard}, which [1-9]"):
+        refuse_heard_sets(before, [replace(heat, call_set=heard)], book)
+    with pytest.raises(Refusal, match=f"{len(heat.line)} of its {len(heat.line)} children"):
+        refuse_heard_sets(plan, [heat], book)  # held once more, it needs another set
 
 
 def test_all_have_walked_and_rested_before_a_heat(day: Day) -> None:

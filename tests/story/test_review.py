@@ -20,7 +20,7 @@ from tourney.day.plan import plan
 from tourney.day.results import standings
 from tourney.day.state import read_day
 from tourney.draw import Draw
-from tourney.model.spent import heard_before, unheard
+from tourney.model.spent import heard_before, heard_twice, ledger, unheard
 from tourney.papers.fill import fill_workbook
 from tourney.resources import sample_events
 from tourney.simulation.rehearsal import simulate
@@ -207,3 +207,13 @@ def test_without_a_sheet_there_is_nothing_to_review(tourney: Tourney, played: Pa
     said = tourney("review", tmp_path)
     assert said.code == 1 and "No score sheet is in yet" in said.text and "tourney collect" in said.text
     assert not (tmp_path / "results" / "review").exists()
+
+
+def test_a_final_that_is_held_once_more_was_heard_both_times(tourney: Tourney, played: Path, tmp_path: Path) -> None:
+    folder = Path(shutil.copytree(played, tmp_path / "again"))
+    line = read_day(folder).plan.heat["O-F1-1"].line
+    asked = ("--replay", "O-F1-1", "--by", "Ada Wren", "--why", "a fire alarm", "--confirm")
+    assert tourney("finals", folder, *asked).code == 0
+    spent = read_day(folder).spent
+    heard = {row.contestant: row.sets for row in ledger(spent)}
+    assert all(heard[child][-2:] == ("O-FINAL-1", "O-FINAL-2") for child in line) and heard_twice(spent) == ()

@@ -8,6 +8,7 @@ from pathlib import Path
 from tourney.errors import FileTrouble
 from tourney.model.called import called
 from tourney.model.calls import CallBook
+from tourney.model.decisions import NO_DECISIONS
 from tourney.model.people import Roster
 from tourney.model.plan import Heat, Plan
 from tourney.model.spent import SpentCall, spent_calls
@@ -41,10 +42,12 @@ class PlannedDay:
     def spent(self) -> tuple[SpentCall, ...]:
         """Who has heard what, once every heat of the plan is held; what was held once more was heard both times."""
         team_of = {child: team.id for team in self.plan.teams for child in team.members}
-        return (
-            *spent_calls(self._held_before, self.called, team_of),
-            *spent_calls(self.plan.heats, self.called, team_of, self.state.decisions),
-        )
+        place = {wave.id: number for number, wave in enumerate(self.plan.waves)}
+        held = [(heat, NO_DECISIONS) for heat in self._held_before]
+        held += [(heat, self.state.decisions) for heat in self.plan.heats]
+        held.sort(key=lambda one: place.get(one[0].wave, 0))
+        book = self.called
+        return tuple(one for heat, ruled in held for one in spent_calls([heat], book, team_of, ruled))
 
     @property
     def _held_before(self) -> tuple[Heat, ...]:

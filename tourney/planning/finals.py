@@ -12,6 +12,7 @@ from tourney.errors import Refusal, Shortage
 from tourney.model.calls import CallBook, CallSet, Use
 from tourney.model.people import Roster
 from tourney.model.plan import DrillOffHeat, Heat, Plan, SealedSet, Wave
+from tourney.model.spent import heard_before, spent_calls
 from tourney.planning.calls.further import Sealed, Wanted
 from tourney.planning.calls.need import SetNeed
 from tourney.planning.calls.others import DRILL_OFF
@@ -72,7 +73,9 @@ def draw_stage(
         gaps = find_gaps(benches, roster.officials)
         if not gaps:
             staffed = seat_officials(wider, roster, heats, benches)
-            return _with_calls(wider, book, staffed, _ready_sets(plan, book, due), source)
+            whole, sealed = _with_calls(wider, book, staffed, _ready_sets(plan, book, due), source)
+            refuse_heard_sets(plan, [whole.heat[one.heat] for one in due], sealed)
+            return whole, sealed
         best = min(best or gaps, gaps, key=people_missing)
         certain = gaps_without_ties(benches, roster.officials)
     raise too_few_officials(certain or best, 1, bool(certain), None, best)
@@ -233,6 +236,22 @@ def _with_calls(
         ),
     )
     return whole, CallBook(tuple(sets), (*speakers, *draw_speakers(whole_heats, sets, source.draw)))
+
+
+def refuse_heard_sets(before: Plan, heats: Sequence[Heat], book: CallBook) -> None:
+    """Nobody hears a set twice: true by how sets are drawn, and looked at once more before any of these is called.
+
+    before: the plan without these heats, or with those that are held once more as they were held. Refusal otherwise.
+    """
+    spent = spent_calls(before.heats, book, {child: team.id for team in before.teams for child in team.members})
+    for heat in heats:
+        known = heard_before(heat.call_set, heat.line, spent)
+        if known:
+            raise Refusal(
+                f"Heat {heat.id} would call {heat.call_set}, which {len(known)} of its {len(heat.line)} children have "
+                "heard before.",
+                cures=("The plan is damaged: run tourney verify, and go back to the newest copy of the record.",),
+            )
 
 
 def _further_sets(
