@@ -88,12 +88,16 @@ def results_as_of(folder: Path, at: str) -> Ranked:
 
 
 def standings(day: "PlannedDay", now: datetime) -> Results:
-    """What the day's record comes to. Final once nothing is open and the time for protests is over."""
+    """What the day's record comes to. Final once nothing is open and the time for protests is over.
+
+    A sheet of finals that came in after that time tells so whatever the clock says, as in the record of a rehearsal.
+    """
     from tourney.scoring.results import results_of
 
     state, finals = day.state, day.finals
     last = max((at for heat, at in state.arrived.items() if heat not in finals), default=None)
-    closed = last is not None and now >= last + timedelta(minutes=day.plan.event.day.protest_minutes)
+    latest = max([now, *state.arrived.values()])
+    closed = last is not None and latest >= last + timedelta(minutes=day.plan.event.day.protest_minutes)
     matters = [matter for matter in state.open_matters if matter.heat not in finals]
     return results_of(day.plan, day.called, day.roster, state.sheets, closed, matters, state.decisions, state.totals)
 
