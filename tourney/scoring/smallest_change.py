@@ -42,7 +42,7 @@ def smallest_changes(table: Table, levels: Sequence[Level], rules: Rules, names:
 
     Tried on the real chain with all else as it stands: dearest faults first, of equally dear ones those that the
     tie-breaks name first; over all heats where points rank, and within one heat where heat points do.
-    names: team id -> name. A team alone has none.
+    names: team id -> name. None for a team alone, and while calls are open that could help and are not faults.
     """
     tries = _Tries(table, rules, levels)
     found = {}
@@ -51,15 +51,18 @@ def smallest_changes(table: Table, levels: Sequence[Level], rules: Rules, names:
         for team in level.teams if shared or at else ():
             others = [other for other in level.teams if other != team] if shared else list(levels[at - 1].teams)
             who = listing([names[other] for other in others]) if len(others) <= 3 else f"{len(others)} others"
-            found[team] = tries.sentence(team, tries.least(team, others), who)
+            if least := tries.least(team, others):
+                found[team] = f"{tries.calls(team, least)} would have put it ahead of {who}."
+            elif not tries.open(team):
+                found[team] = f"Even clean in every call {tries.there}, it would not have been ahead of {who}."
     if levels and len(levels[0].teams) == 1 and len(levels) > 1:
         (first,) = levels[0].teams
         nearest = tries.nearest(first)
         if nearest:
             team, least = nearest
             found[first] = f"{names[team]} would have been ahead with {tries.calls(team, least)}."
-        else:
-            found[first] = "Clean calls of any other team alone would not have changed it."
+        elif not any(map(tries.open, table.teams)):
+            found[first] = f"No other team would have been ahead, even clean in every call {tries.there}."
     return found
 
 
@@ -100,12 +103,14 @@ class _Tries:
         met = max(Counter(one.own.round for one in table.meetings[team]).values(), default=0)
         return 1 if behind <= 2 * met * (max(ends) - min(ends)) else inf  # gained in one heat, and lost by the first
 
-    def sentence(self, team: str, least: Least | None, who: str) -> str:
-        """What a team would have needed to pass these."""
-        if least:
-            return f"{self.calls(team, least)} would have put it ahead of {who}."
-        one = " in one round" if self._table.rank_by == "heat_points" else ""
-        return f"Clean calls of its own{one} would not have put it ahead of {who}."
+    def open(self, team: str) -> bool:
+        """Whether calls of a team are still open, so that its faults are not all that it could have done better."""
+        return any(one.least < one.most for one in self._table.heats_of[team])
+
+    @property
+    def there(self) -> str:
+        """Which calls were tried: an absence is none that could have been clean."""
+        return "of any one round" if self._table.rank_by == "heat_points" else "it was there for"
 
     def calls(self, team: str, least: Least) -> str:
         """In words, with the round where one heat alone was looked at."""
