@@ -1,10 +1,12 @@
 """A replanned day on the terminal: what changes, who must be told, what must be printed."""
 
+import re
 from pathlib import Path
 
 from tourney.cli import words
 from tourney.day.replan import Outcome
 
+ONE = re.compile(r"^(heat|team|line|seat|call set|wave|round)s( are)?")  # what is counted, in the singular
 KINDS = {"team": "Teams", "official": "Officials", "room": "Rooms"}
 
 
@@ -14,7 +16,8 @@ def print_replanned(folder: Path, outcome: Outcome) -> None:
     state = f"plan, revision {found.plan.revision}" if outcome.confirmed else "a preview: nothing is changed yet"
     words.heading(f"{found.plan.event.name}, from {outcome.at} on", state)
     for need in found.needs:
-        words.bullet(f"{need.bound} {need.must}; {need.made} {need.done}.")
+        must = ONE.sub(lambda several: several[1] + (" is" if several[2] else ""), need.must, count=1)
+        words.bullet(f"{need.bound} {must if need.bound == 1 else need.must}; {need.made} {need.done}.")
     for note in found.notes:
         words.bullet(note)
     _print_moves(outcome)

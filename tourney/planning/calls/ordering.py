@@ -32,9 +32,9 @@ PARTS, LIKE = 1000, 0.48  # rank correlation of sections between two sets; the l
 DRAWN = 30  # orders drawn to start from, at most
 LOOKS = 60  # sections looked at, for each call, before a drawn order may have a known run
 STARTS = 2  # further searches where the first leaves something amiss
-SWAPS, PATIENCE, LIGHT = 400, 40, 4  # changes tried in one search, for each call; in vain; in vain for likeness alone
+SWAPS, PATIENCE, LIGHT = 400, 40, 40  # changes tried in one search, for each call; in vain; in vain for likeness alone
 AT_TROUBLE = 0.8  # part of the changes that begin where something is amiss
-LIKE_FOR_LIKE = 0.4  # part of the changes within a section
+LIKE_FOR_LIKE = 0.5  # part of the changes within a section
 
 Standings = NDArray[np.int64]  # a row for each set
 
@@ -66,7 +66,7 @@ def order_calls(pool: Pool, chosen: Sequence[int], known: Known, random: Random)
     items = sorted(chosen)
     best = _searched(_Order(pool, known, _start(pool, items, known, random)), random)
     for _ in range(STARTS):
-        if best.grave:
+        if best.price:
             other = _searched(_Order(pool, known, _start(pool, items, known, random)), random)
             best = min(best, other, key=lambda order: order.price)
     crowded = [item for item in items if any(other in items for other in pool.near[item])]

@@ -43,7 +43,7 @@ def counted(start: Draft, left: Draft, end: Draft, changes: Changes) -> Iterator
     for late in changes.late:
         made = sum(late.team.id in heat.teams for heat in end.heats)
         if least := len(rounds_to_come(start, late)):
-            yield Need(f"rounds are still to come for {late.team.id}", "have a heat for it", least, made)
+            yield Need(f"rounds are still to come for {late.team.id}", "found a heat", least, made)
     if changes.officials_out:
         yield Need(
             "seats must change",
@@ -54,19 +54,21 @@ def counted(start: Draft, left: Draft, end: Draft, changes: Changes) -> Iterator
     if changes.leaked:
         must = sum(heat.call_set in changes.leaked for heat in left.open_heats)
         yield Need(
-            "heats must hear other calls", "hear others", must, sum(old.call_set != new.call_set for old, new in pairs)
+            "heats must hear other calls", "changed", must, sum(old.call_set != new.call_set for old, new in pairs)
         )
     if changes.fewer:
         rounds = {key for key, _ in end.short} - {key for key, _ in start.short}
         must = sum((one.division, one.round) in rounds and one.use == "rotation" for one in end.sets)
         known = {row.call_set for row in start.left_out}
-        yield Need("call sets must be shorter", "are", must, sum(row.call_set not in known for row in end.left_out))
+        yield Need(
+            "call sets must be shorter", "shortened", must, sum(row.call_set not in known for row in end.left_out)
+        )
     if changes.delay:
         waves = [replace(wave, minutes=end.wave[wave.id].minutes) for wave in start.waves]
         later = sum(end.wave[wave.id].start > wave.start for wave in start.waves)
         yield Need(
             "waves must start later",
-            "start later",
+            "put off",
             bounds.waves_to_shift(waves, start.held, changes.delay, start.event),
             later,
         )
