@@ -23,10 +23,13 @@ def early_late_line(plan: Plan, name: str, heats: Sequence[Heat]) -> Line:
             balance[team] += side[heat.round][heat.wave]
     worst = max(balance, key=lambda team: (abs(balance[team]), team))
     measured = abs(balance[worst])
-    least = _parity(heats, side)
-    while least < measured and len(heats) <= LARGEST and _all_ways_fail(plan, heats, side, least):
-        least += 1
-    return figure("late_less_early_heats", name, measured, least, worst)
+    least = max(_parity(heats, side), _surplus(heats, side))
+    possible = False if len(heats) <= LARGEST else None
+    while least < measured and possible is False:
+        possible = _can_be(plan, heats, side, least)
+        least += possible is False
+    counted = "; best by counting alone: too many ways to try" if least < measured and possible is None else ""
+    return figure("late_less_early_heats", name, measured, least, worst + counted)
 
 
 def _sides(plan: Plan, heats: Sequence[Heat]) -> dict[int, dict[str, int]]:
@@ -51,8 +54,16 @@ def _parity(heats: Sequence[Heat], side: dict[int, dict[str, int]]) -> int:
     return int(any(times % 2 and team not in middle for team, times in forced.items()))
 
 
-def _all_ways_fail(plan: Plan, heats: Sequence[Heat], side: dict[int, dict[str, int]], most: int) -> bool:
-    """Has every way been tried, and none keeps all teams within so many; False, too, where there are too many ways."""
+def _surplus(heats: Sequence[Heat], side: dict[int, dict[str, int]]) -> int:
+    """Late places less early ones, shared out over the teams; heats of unlike size could change sides, so 0 there."""
+    if len({len(heat.teams) for heat in heats}) > 1:
+        return 0
+    teams = {team for heat in heats for team in heat.teams}
+    return -(-abs(sum(side[heat.round][heat.wave] * len(heat.teams) for heat in heats)) // len(teams))
+
+
+def _can_be(plan: Plan, heats: Sequence[Heat], side: dict[int, dict[str, int]], most: int) -> bool | None:
+    """Does some way keep all teams within so many; None where there are too many ways to try them all."""
     order = sorted(heats, key=lambda heat: (heat.round, heat.id))
     places = Counter((heat.round, heat.wave) for heat in order)
     to_come = Counter(team for heat in order for team in heat.teams)
@@ -92,4 +103,5 @@ def _all_ways_fail(plan: Plan, heats: Sequence[Heat], side: dict[int, dict[str, 
             else:
                 over[team].pop()
 
-    return not possible(0)
+    found = possible(0)
+    return None if tried > TRIED else found
