@@ -48,8 +48,8 @@ class Hands:
         for at, workbook in enumerate(self.workbooks()):
             fill_workbook(workbook, self.folder / "returned" / f"{self.now:%H%M%S} {words} {at}.xlsx", kept)
 
-    def fill_late(self, heat: str, late: Mapping[str, int]) -> None:
-        """All sheets of a heat: each team late in its first so many calls, all else clean."""
+    def fill_late(self, heat: str, late: Mapping[str, int], unticked: int = 0) -> None:
+        """All sheets of a heat: each team late in its first so many calls, all else clean but the last, not judged."""
         day = read_day(self.folder)
         played, held = simulate(day.plan, day.called, day.roster, Draw("a test")), day.plan.heat[heat]
         team_of = {child: team.id for team in day.plan.teams for child in team.members}
@@ -58,8 +58,9 @@ class Hands:
             (line, n): "L" for line, child in enumerate(held.line, 1) for n in calls[: late.get(team_of[child], 0)]
         }
         sheets = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
+        ticks = dict.fromkeys(calls[: len(calls) - unticked], "x")
         filled = {
-            code: replace(sheet, cells=marks, ticked=dict.fromkeys(calls, "x"), initials=sheet.initials or "AW")
+            code: replace(sheet, cells=marks, ticked=ticks, initials=sheet.initials or "AW")
             for code, sheet in sheets.items()
             if code.rsplit(".", 2)[0] == heat
         }
@@ -86,15 +87,18 @@ class Hands:
 
 
 def fill_so(folder: Path, faults: Callable[[str], int], handed_out: str = "judges") -> None:
-    """Every sheet handed out into returned/: in round 1 a team is late in that many calls; else all is clean."""
+    """Every sheet handed out into returned/: a team is late in so many calls, from round 1 on; else all is clean.
+
+    Teams that are late in whole rounds are level, however hard their calls are.
+    """
     day = read_day(folder)
     played = simulate(day.plan, day.called, day.roster, Draw("a test"))
     sheets = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
     team_of = {child: team.id for team in day.plan.teams for child in team.members}
     for code, sheet in sheets.items():
         heat = day.plan.heat[code.rsplit(".", 2)[0]]
-        late = {team: faults(team) if heat.round == 1 else 0 for team in heat.teams}
         calls = range(1, len(day.book.set[heat.call_set].calls) + 1)
+        late = {team: max(0, faults(team) - (heat.round - 1) * len(calls)) for team in heat.teams}
         cells = {(line, call): "L" for line, child in enumerate(heat.line, 1) for call in calls[: late[team_of[child]]]}
         sheets[code] = replace(sheet, cells=cells, ticked=dict.fromkeys(calls, "x"), initials=sheet.initials or "AW")
     for workbook in sorted((folder / "papers").glob(f"{handed_out}/*.xlsx")):

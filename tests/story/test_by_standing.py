@@ -93,6 +93,9 @@ def test_each_round_is_drawn_when_the_one_before_is_in(tourney: Tourney, day: Pa
         assert tourney("collect", day).code == 0
         matters = tourney("results", day, "--json").document["open_matters"]
         assert "round_not_drawn" in {matter["kind"] for matter in matters}
+        step = tourney("next", day, "--json").document
+        assert (step["state"], step["what"]) == ("next_round", "A round is in. Draw the next one.")
+        assert step["line"] == f"tourney plan {day}"
         said = tourney("plan", day)
         assert said.code == 0 and f"Round {number} of Open is drawn" in said.text
         assert tourney("papers", day).code == 0

@@ -55,7 +55,7 @@ def test_two_at_the_cut_drill_on_sheets_set_after_set(
     tourney: Tourney, day: Path, hands: Hands, teams: list[str]
 ) -> None:
     best, one, other, *rest = teams
-    collected(tourney, hands, {one: 1, other: 1} | {team: 3 + at for at, team in enumerate(rest)})
+    collected(tourney, hands, {one: 16, other: 16} | {team: 17 + at for at, team in enumerate(rest)})
     said = tourney("finals", day)
     assert said.code == 0 and "are level at the last place of the finals" in said.text, said.out
     assert "Set 1 is heat O-D1" in said.text and "Drawn now" in said.text and not finals_heats(day)
@@ -101,7 +101,7 @@ def test_a_mark_of_a_drill_off_is_corrected_like_any_other(
     tourney: Tourney, day: Path, hands: Hands, teams: list[str]
 ) -> None:
     best, one, other, *rest = teams
-    collected(tourney, hands, {one: 1, other: 1} | dict.fromkeys(rest, 3))
+    collected(tourney, hands, {one: 16, other: 16} | dict.fromkeys(rest, 20))
     assert tourney("finals", day).code == 0
     drilled(tourney, hands, "O-D1", {one: 1})
     assert tourney("finals", day).code == 0
@@ -121,7 +121,7 @@ def test_after_three_level_sets_the_cut_is_read_on_call_by_call(
     tourney: Tourney, day: Path, hands: Hands, teams: list[str]
 ) -> None:
     best, one, other, *rest = teams
-    collected(tourney, hands, {one: 1, other: 1} | dict.fromkeys(rest, 3))
+    collected(tourney, hands, {one: 16, other: 16} | dict.fromkeys(rest, 20))
     for number in (1, 2, 3):
         assert tourney("finals", day).code == 0
         drilled(tourney, hands, f"O-D{number}", {})

@@ -3,7 +3,8 @@
 from pathlib import Path
 
 from tourney.cli import words
-from tourney.day.finals import DivisionFinals, FinalsDay, drill_off_line, how_to_drill
+from tourney.day.drill_offs import drill_off_line, how_to_drill
+from tourney.day.finals import DivisionFinals, FinalsDay
 from tourney.finals.drill_offs import Tied, drawn_for
 from tourney.papers.bracket_text import bracket_text
 from tourney.scoring.words import listing

@@ -93,6 +93,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     not held once more. override: do not wait until the time for protests about the rounds is over. Refusal when
     nothing that was asked fits the day, or when no division can begin: what is missing.
     """
+    from tourney.day.drill_offs import due_drill_offs
     from tourney.day.finals_record import record_stage, write_finals
     from tourney.day.finals_rulings import finals_rulings
     from tourney.day.reseeding import redrawn, rounds_alone, unlike_finals
@@ -112,15 +113,14 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     unsettled = changes(before, stand(day, asked.replay), names)
     if asked.shown_first and not confirm:
         return FinalsDay(_told(stand(day, asked.replay)), day.plan, names, unsettled=unsettled, preview=True)
-    begun, waiting = _begin(day, rounds, now, override=override)
+    begun, waiting = begin(day, rounds, now, override=override)
     day = replace(day, plan=replace(day.plan, finals=(*day.plan.finals, *begun)))
     going = stand(day, asked.replay)
     ties = [*(tie for one in going for tie in one.ties), *(tie for one in waiting for tie in one.ties)]
-    due = [*_due(going, asked.replay), *_drill_offs(day, going, ties)]
+    due = [*_due(going, asked.replay), *due_drill_offs(day, going, ties)]
     if not before and not begun and not entries and not due:
         raise _not_yet(folder, day, waiting)
-    heard = {one.heat for one in due if one.heat in day.plan.heat and one.heat in day.state.arrived}
-    again = () if confirm else tuple(sorted(heard))
+    again = () if confirm else tuple(sorted(heats_in(day).intersection(one.heat for one in due)))
     due = [one for one in due if one.heat not in again]
     day, files = record_stage(folder, day, entries, due, asked, now)
     going = stand(day)
@@ -141,7 +141,7 @@ def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ..
     """Where the finals of every division that has begun stand. replay: heats whose outcome no longer counts."""
     from tourney.finals.progress import progress
 
-    state, heard = day.state, _heard(day)
+    state, heard = day.state, heard_finals(day)
     open_ = [matter for matter in state.open_matters if matter.kind == "two_versions" and matter.heat in day.finals]
     gone = {*replay, *(matter.heat for matter in open_)}
     heard = replace(
@@ -152,30 +152,16 @@ def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ..
     return tuple(progress(day.plan, drawn, heard, state.decisions) for drawn in day.plan.finals)
 
 
-def _heard(day: "PlannedDay") -> "Heard":
+def heats_in(day: "PlannedDay") -> set[str]:
+    """Heats, as the plan has them now, of which any sheet or total is in."""
+    return {*(sheet.heat for sheet in day.state.sheets), *(total.heat for total in day.state.totals)}
+
+
+def heard_finals(day: "PlannedDay") -> "Heard":
+    """What the sheets of finals and drill-offs come to."""
     from tourney.finals.outcomes import hear
 
     return hear(day.plan, day.called, day.state.sheets, day.state.decisions, day.state.totals)
-
-
-def _drill_offs(day: "PlannedDay", going: Sequence["Progress"], ties: Sequence["Tied"]) -> list["DueHeat"]:
-    """The next set for each tie, as a heat; none where all who are level fit into no line."""
-    from tourney.finals.drill_offs import to_draw
-    from tourney.planning.finals import DueHeat, fits_one_line
-
-    stage = {heat.id: heat.stage for found in going for heat in found.played.bracket.heats}
-    on_sheets = {(one.about, one.reading) for one in day.plan.drill_offs}
-    typed = {
-        (day.plan.team[team].division, about, reading)
-        for about, team, reading in day.state.decisions.drill_offs
-        if (about, reading) not in on_sheets
-    }
-    due = []
-    for tie, drawn in to_draw(day.plan, ties):
-        division = day.plan.team[tie.teams[0]].division
-        by_hand = sum(division == where for where, _, _ in typed)
-        due.append(DueHeat(drawn.heat, division, stage.get(tie.heat, 0), tie.teams, drawn, by_hand))
-    return [one for one in due if fits_one_line(day.plan, day.roster, one)]
 
 
 def _due(going: Iterable["Progress"], replay: Sequence[str]) -> list["DueHeat"]:
@@ -190,7 +176,7 @@ def _due(going: Iterable["Progress"], replay: Sequence[str]) -> list["DueHeat"]:
     ]
 
 
-def _begin(
+def begin(
     day: "PlannedDay", ranked: "Results", now: datetime, *, override: bool
 ) -> tuple[list["DrawnFinals"], tuple[DivisionFinals, ...]]:
     """Finals that can be drawn now, and what the others wait for."""
@@ -210,11 +196,16 @@ def _begin(
             begun.append(draw_finals(day.plan, standing))
         else:
             tie = Tied("", found.tied, held_by_all(found.tied, standing.drill_off))
-            held = drawn_for(day.plan, tie) if found.tied else ""
-            open_ = tuple(f"{matter.heat}: {matter.what}" for matter in _heard(day).open_matters if matter.heat == held)
             ties = (tie,) if found.tied else ()
-            waiting.append(DivisionFinals(rules.name, None, (), ties, (*found.waiting, *open_), found.never))
+            sentences = (*found.waiting, *_open_in(day, [drawn_for(day.plan, tie) for tie in ties]))
+            waiting.append(DivisionFinals(rules.name, None, (), ties, sentences, found.never))
     return begun, tuple(waiting)
+
+
+def _open_in(day: "PlannedDay", heats: Sequence[str]) -> list[str]:
+    """Sentences on what is open in these drill-offs."""
+    open_ = heard_finals(day).open_matters if any(heats) else ()
+    return [f"{matter.heat}: {matter.what}" for matter in open_ if matter.heat in heats]
 
 
 def _protests_until(day: "PlannedDay", division: str, now: datetime) -> datetime | None:
@@ -227,6 +218,7 @@ def _protests_until(day: "PlannedDay", division: str, now: datetime) -> datetime
 
 def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals]) -> Refusal:
     """Why no division can begin."""
+    from tourney.day.drill_offs import after_sets, drill_off_line, how_to_drill
     from tourney.finals.drill_offs import drawn_for
 
     if not waiting:
@@ -237,37 +229,12 @@ def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals])
     sentences = [sentence for found in waiting for sentence in found.waiting]
     tied = [tie for found in waiting for tie in found.ties]
     details = sentences[:SHOWN] + ([f"and {len(sentences) - SHOWN} more"] if len(sentences) > SHOWN else [])
-    details += [f"{', '.join(tie.teams)} are level at the last place that advances{_after(tie)}." for tie in tied]
+    details += [f"{', '.join(tie.teams)} are level at the last place that advances{after_sets(tie)}." for tie in tied]
     cures = (
         ["Collect what is missing, or settle it with tourney rule; then run tourney finals again."] if sentences else []
     )
     cures += [f"{how_to_drill(tie, drawn_for(day.plan, tie))} {drill_off_line(folder, tie)}" for tie in tied]
     return Refusal("The finals can't be drawn yet.", cures=tuple(cures), details=tuple(details))
-
-
-def _after(tie: "Tied") -> str:
-    if not tie.readings:
-        return ""
-    return f", after {tie.readings} set{'' if tie.readings == 1 else 's'} of their drill-off too"
-
-
-def how_to_drill(tie: "Tied", held: str) -> str:
-    """How level teams are separated next, in words that end before the line to type. held: the heat, if it is drawn."""
-    if tie.spent:
-        return "All sets left them level: read on, call by call, until one is ahead; then type what they made in that:"
-    if held:
-        number = tie.readings + 1
-        return f"Set {number} is heat {held}: collect its sheets like all others. If only totals were kept, type:"
-    return (
-        "No room has a line that takes them all. Read them the first set of papers/callers/drill_off that nobody has "
-        "heard, in parts and the others out of hearing; then type what they made:"
-    )
-
-
-def drill_off_line(folder: Path, tie: "Tied") -> str:
-    """What is typed once a reading of a drill-off is known."""
-    heat = f" --heat {tie.heat}" if tie.heat else ""
-    return f"tourney finals {folder}{heat} {' '.join(f'--drill-off {team}=N' for team in tie.teams)}"
 
 
 def _state(day: "PlannedDay", told: Sequence[DivisionFinals], now: datetime) -> str:

@@ -2,40 +2,23 @@
 
 import re
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from tourney.errors import FileTrouble
+from tourney.day.next_finals import finals_steps, needless_heats
+from tourney.day.step import SHOWN, Step, count, rest
 from tourney.model.decisions import minutes_behind
-from tourney.scoring.words import listing
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
     from tourney.model.standing import Results
 
-SHOWN = 4  # sheets or matters that are named
 SETTINGS = ("event.toml", "event.xlsx")
 SEEN_IN = "coordinator/run_sheet.html"  # a paper that says of which plan it is
 TO_BE_DRAWN = "round_not_drawn"
-
-
-@dataclass(frozen=True, slots=True)
-class Step:
-    """What to do now. state: a word for programs. what: a sentence. command: its name, empty where nothing is typed.
-
-    words: what follows the folder in the command line; capitals stand for what only a person can say. more: what helps,
-    a sentence each. behind: minutes, None before the first start.
-    """
-
-    state: str
-    what: str
-    command: str = ""
-    words: str = ""
-    more: tuple[str, ...] = ()
-    behind: int | None = None
 
 
 def next_step(folder: Path, now: datetime) -> Step:
@@ -71,7 +54,7 @@ def _before_the_plan(folder: Path) -> Step:
     found = read_folder(folder)
     faults, questions = len(found.faults), len(found.questions)
     if faults or questions or found.event is None:
-        what = f"{_count(faults, 'place')} to mend, {_count(questions, 'question')} to answer. See them all."
+        what = f"{count(faults, 'place')} to mend, {count(questions, 'question')} to answer. See them all."
         return Step("faults", what, "check")
     if not found.event.draw_words:
         return Step(
@@ -99,13 +82,13 @@ def _steps(folder: Path, day: "PlannedDay", results: "Results", now: datetime) -
     if new:
         yield Step(
             "collect",
-            f"{_count(new, 'file')} in returned/ came after the last sheet was taken.",
+            f"{count(new, 'file')} in returned/ came after the last sheet was taken.",
             "collect",
             behind=behind,
         )
     yield from _sheets(day, results, here, behind)
     yield from _settling(day, results, here, behind)
-    yield from _finals(folder, day, results, here, behind)
+    yield from finals_steps(folder, day, results, here, behind)
     yield from _afterwards(folder, day)
 
 
@@ -143,13 +126,14 @@ def _sheets(day: "PlannedDay", results: "Results", here: datetime, behind: int |
     ended = {wave.id for wave in plan.waves if wave.end + late <= here}
     missing = [matter for matter in results.open_matters if matter.kind == "missing_sheet"]
     overdue = [matter for matter in missing if plan.heat[matter.heat].wave in ended]
-    coming = next((wave for wave in plan.waves if _waits(day, wave.id) and wave.start + late > here), None)
+    waiting = _waiting(day)
+    coming = next((wave for wave in plan.waves if wave.id in waiting and wave.start + late > here), None)
     if overdue:
         first = (results.fetch_first.what,) if results.fetch_first else ()
-        more = (*(matter.what for matter in overdue[:SHOWN]), *_rest(len(overdue)), *first)
+        more = (*(matter.what for matter in overdue[:SHOWN]), *rest(len(overdue)), *first)
         yield Step(
             "sheets_missing",
-            f"{_count(len(overdue), 'sheet')} of waves that are over are still out.",
+            f"{count(len(overdue), 'sheet')} of waves that are over are still out.",
             "collect",
             "",
             more,
@@ -164,7 +148,7 @@ def _sheets(day: "PlannedDay", results: "Results", here: datetime, behind: int |
             f"started --wave {coming.id} --at HH:MM --by NAME --why REASON",
             ("When it starts at another time than planned, say so.",), behind,
         )  # fmt: skip
-    running = next((wave for wave in plan.waves if _waits(day, wave.id) and wave.id not in ended), None)
+    running = next((wave for wave in plan.waves if wave.id in waiting and wave.id not in ended), None)
     if running is not None:
         ends = (running.end + late).astimezone(here.tzinfo)
         yield Step(
@@ -175,9 +159,12 @@ def _sheets(day: "PlannedDay", results: "Results", here: datetime, behind: int |
         )
 
 
-def _waits(day: "PlannedDay", wave: str) -> bool:
-    """Whether a wave has heats of which nothing is in."""
-    return any(heat.wave == wave and heat.id not in day.state.arrived for heat in day.plan.heats)
+def _waiting(day: "PlannedDay") -> set[str]:
+    """Waves with heats of which nothing is in, and that are still needed."""
+    from tourney.day.finals import heats_in
+
+    done = heats_in(day) | needless_heats(day)
+    return {heat.wave for heat in day.plan.heats if heat.id not in done}
 
 
 def _settling(day: "PlannedDay", results: "Results", here: datetime, behind: int | None) -> Iterator[Step]:
@@ -187,12 +174,12 @@ def _settling(day: "PlannedDay", results: "Results", here: datetime, behind: int
 
     open_ = [matter for matter in results.open_matters if keeps_provisional(matter)]
     if open_:
-        more = (*(f"{matter.heat}: {matter.what}" for matter in open_[:SHOWN]), *_rest(len(open_)))
+        more = (*(f"{matter.heat}: {matter.what}" for matter in open_[:SHOWN]), *rest(len(open_)))
         ruling = next((matter.rulings[0] for matter in open_ if matter.rulings), "")
         words = f"{ruling} --by NAME --why REASON" if ruling else ""
         yield Step(
             "open_matters",
-            f"{_count(len(open_), 'matter')} to settle.",
+            f"{count(len(open_), 'matter')} to settle.",
             "rule" if ruling else "results",
             words,
             more,
@@ -201,34 +188,6 @@ def _settling(day: "PlannedDay", results: "Results", here: datetime, behind: int
     end = protests_end(day, results)
     if end is not None and here < end:
         yield Step("protests", f"Every sheet is in. Protests are heard until {end:%H:%M}.", "results", behind=behind)
-
-
-def _finals(folder: Path, day: "PlannedDay", results: "Results", here: datetime, behind: int | None) -> Iterator[Step]:
-    """Results to write once they are final; then finals to draw, to hear, and to end."""
-    from tourney.day.finals import stand
-    from tourney.day.results import protests_end
-
-    if not day.plan.finals and _state_of(folder, "results.json") != results.state:
-        yield Step("results", "Results are final. Write them, and post wall.html.", "results", behind=behind)
-    drawn = {found.division for found in day.plan.finals}
-    waiting = [one.name for one in day.plan.event.divisions if one.finals != "none" and one.name not in drawn]
-    if waiting:
-        yield Step("finals", f"Draw the finals of {listing(waiting)}.", "finals", behind=behind)
-    going = stand(day)
-    open_ = [matter for found in going for matter in found.waiting]
-    if open_:
-        more = (*(f"{matter.heat}: {matter.what}" for matter in open_[:SHOWN]), *_rest(len(open_)))
-        yield Step("finals_sheets", "Finals are on. Take their sheets when they come.", "collect", "", more, behind)
-    if any(found.due or not found.played.over for found in going):
-        yield Step("finals_next", "Take the finals on: the next heats, or a drill-off.", "finals", behind=behind)
-    end = protests_end(day, results, about_finals=True) if going else None
-    if end is not None and here < end:
-        what = f"Protests about the finals are heard until {end:%H:%M}."
-        yield Step("finals_protests", what, "finals", behind=behind)
-    if going and _state_of(folder, "finals.json") != "final":
-        yield Step(
-            "finals_end", "The finals are decided. Write their places and certificates.", "finals", behind=behind
-        )
 
 
 def _afterwards(folder: Path, day: "PlannedDay") -> Iterator[Step]:
@@ -246,26 +205,3 @@ def _afterwards(folder: Path, day: "PlannedDay") -> Iterator[Step]:
         "record",
         "--backup FILE",
     )
-
-
-def _state_of(folder: Path, name: str) -> str:
-    """The state that a document of results/ tells; empty where there is none, or one that can't be read."""
-    from tourney.files import read_json
-    from tourney.record.folder import EventFiles
-
-    path = EventFiles(folder).results / name
-    if not path.exists():
-        return ""
-    try:
-        document = read_json(path)
-    except FileTrouble:
-        return ""
-    return str(document.get("state", "")) if isinstance(document, dict) else ""
-
-
-def _rest(count: int) -> tuple[str, ...]:
-    return (f"And {count - SHOWN} more.",) if count > SHOWN else ()
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}{'' if number == 1 else 's'}"

@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from itertools import count, takewhile
 
+from tourney.model.decisions import Decisions
 from tourney.model.plan import DrillOffHeat, Plan
 from tourney.scoring.drilled import SETS, Readings
 
@@ -50,6 +51,15 @@ def to_draw(plan: Plan, ties: Sequence[Tied]) -> list[tuple[Tied, DrillOffHeat]]
         taken.add(heat)
         found.append((tie, DrillOffHeat(heat, tie.heat, tie.readings + 1)))
     return found
+
+
+def typed_heats(plan: Plan, decisions: Decisions) -> set[str]:
+    """Drill-offs on sheets whose points were typed all the same: nobody waits for these sheets."""
+    return {
+        one.heat
+        for one in plan.drill_offs
+        if all((one.about, team, one.reading) in decisions.drill_offs for team in plan.heat[one.heat].teams)
+    }
 
 
 def next_reading(teams: Sequence[str], readings: Readings) -> int:

@@ -1,0 +1,31 @@
+"""One step of a day, as `tourney next` tells it."""
+
+from dataclasses import dataclass
+
+SHOWN = 4  # sheets or matters that are named
+
+
+@dataclass(frozen=True, slots=True)
+class Step:
+    """What to do now. state: a word for programs. what: a sentence. command: its name, empty where nothing is typed.
+
+    words: what follows the folder in the command line; capitals stand for what only a person can say. more: what helps,
+    a sentence each. behind: minutes, None before the first start.
+    """
+
+    state: str
+    what: str
+    command: str = ""
+    words: str = ""
+    more: tuple[str, ...] = ()
+    behind: int | None = None
+
+
+def rest(number: int) -> tuple[str, ...]:
+    """A sentence for the matters that are not named."""
+    return (f"And {number - SHOWN} more.",) if number > SHOWN else ()
+
+
+def count(number: int, what: str) -> str:
+    """Such as 3 sheets."""
+    return f"{number} {what}{'' if number == 1 else 's'}"
