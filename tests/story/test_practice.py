@@ -90,6 +90,22 @@ def test_after_the_day_what_was_missed_weighs_and_the_days_sets_are_open(played:
     clean_by_construction(day.plan, made.unheard)
 
 
+def test_a_rehearsal_with_finals_is_over_and_they_weigh_in(tourney: Tourney, tmp_path: Path) -> None:
+    into = tmp_path / "rehearsed"
+    assert tourney("rehearse", sample_events() / "small_hall", "--into", into).code == 0
+    day = read_day(into)
+    team = day.plan.heat["O-F1-1"].teams[0]
+    said = tourney("practice", into, "--team", team, "--json").document
+    lines = {heat.id: len(set(heat.line) & set(day.plan.team[team].members)) for heat in day.plan.heats}
+    everything = sum(lines[heat.id] * len(day.called.set[heat.call_set].calls) for heat in day.plan.heats)
+    rounds = sum(lines[heat.id] * len(day.called.set[heat.call_set].calls) for heat in day.plan.rotation)
+    assert said["state"] == "over"
+    assert rounds < said["groups"][0]["calls"] <= everything  # who was absent heard nothing
+    sets = sets_of(into / said["groups"][0]["files"][0])
+    assert "The day, finals, O-FINAL-1" in sets
+    assert tourney("review", into, "--json").document["calls_named"]
+
+
 def test_sets_for_finals_stay_sealed_until_finals_are_decided(tmp_path: Path) -> None:
     folder = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "day"))
     plan(folder, LATER)
@@ -171,6 +187,14 @@ def test_an_unknown_group_is_said_with_those_that_are_known(
 ) -> None:
     said = tourney("practice", played, *words)
     assert said.code == 1 and sentence in said.text and not (played / "results" / "practice").exists()
+
+
+def test_more_calls_than_a_balanced_set_can_have_are_refused_without_a_change_of_settings(
+    tourney: Tourney, played: Path
+) -> None:
+    said = tourney("practice", played, "--calls", 60)
+    assert said.code == 1 and "5 there, 7 needed" in said.text and "without it a set has 16 calls" in said.text
+    assert "by_size" not in said.text and not (played / "results" / "practice").exists()
 
 
 def test_a_quiz_that_was_filled_in_stays(tourney: Tourney, played: Path) -> None:

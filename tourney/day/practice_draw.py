@@ -7,6 +7,7 @@ from random import Random
 
 from tourney.day.practice import Ground, Wish
 from tourney.draw import Draw
+from tourney.errors import Refusal
 from tourney.model.calls import Call, CallSet
 from tourney.model.event import Division
 from tourney.papers.caller_page import CallerPage, PageSet, page_call
@@ -157,7 +158,15 @@ class Drawing:
         """Sets as the day's are drawn, with another secret."""
         draw = Draw(self.ground.event.draw_words, f"practice {self.group.title} {self.wish.number} {attempt}")
         wanted = [SetNeed(f"Mixed {number}", "practice", None, None) for number in range(1, MIXED + 1)]
-        return draw_call_sets(self._rules, wanted, self.ground.syllabus, draw).sets
+        try:
+            return draw_call_sets(self._rules, wanted, self.ground.syllabus, draw).sets
+        except Refusal as reason:
+            if self.wish.calls is None:
+                raise
+            usual = self.ground.event.division(self.group.division).calls  # no settings need to change for practice
+            cure = f"Ask for fewer with --calls; without it a set has {usual} calls, as on the day."
+            said = f"{self.group.title}: a balanced set of {self.wish.calls} calls can't be drawn."
+            raise Refusal(said, reason.shortages, (cure,), reason.proven) from None
 
     def _call(self, number: int, item: str) -> Call:
         return call_of(self.ground.syllabus, number, item)
@@ -187,7 +196,8 @@ class Drawing:
         for one in self.ground.day.called.sets:
             if one.division == self.group.division and one.id in heats:
                 calls = tuple(page_call(call) for call in one.calls)
-                when = f"round {heats[one.id]}" if one.use == "rotation" else "finals"
+                after = "drill-off" if one.use == "drill_off" else "finals"
+                when = f"round {heats[one.id]}" if one.use == "rotation" else after
                 yield PageSet(one.id, f"The day, {when}, {one.id}", one.seconds, calls, "as it was called")
 
     def _basis(self) -> Iterator[str]:
