@@ -88,7 +88,8 @@ def _rows(sheet: Worksheet) -> Iterator[tuple[int, Any]]:
 
 
 def _area(sheet: Worksheet) -> str:
-    titles = f", titles {sheet.print_title_rows}" if sheet.print_title_rows else ""
+    repeated = ", ".join(filter(None, (sheet.print_title_cols, sheet.print_title_rows)))
+    titles = f", titles {repeated}" if repeated else ""
     return f"area {sheet.print_area or 'all'}{titles}"
 
 

@@ -7,6 +7,7 @@ from tourney.model.standing import Results
 from tourney.papers.cells import Content
 from tourney.papers.stamp import Stamp
 from tourney.papers.table_sheet import Field, Shown, fit_pages, stamp_pages, write_lines, write_table
+from tourney.papers.wide_tables import fit_table
 from tourney.papers.workbook import Sheet, Workbook
 
 
@@ -35,7 +36,7 @@ class Binder:
         """
         sheet = self.add(tab) if isinstance(tab, str) else tab
         write_table(sheet, title, remark or self._state, fields, rows, fixed)
-        fit_pages(sheet, self._paper)
+        fit_table(sheet, fields, self._paper, fixed)
         stamp_pages(sheet, self.stamp, self._state)
         return sheet
 

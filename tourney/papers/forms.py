@@ -10,12 +10,14 @@ from tourney.model.table_columns import ENTRIES, OFFICIALS, Column
 from tourney.papers.cells import Content
 from tourney.papers.settings_starter import ENTRY, EXAMPLE_DIVISION, word_list
 from tourney.papers.table_sheet import FIRST_ROW, Field, Shown, fit_pages, write_lines, write_table
+from tourney.papers.wide_tables import fit_table
 from tourney.papers.workbook import Sheet, Workbook
 
 _ROWS = 60
 _DIVISIONS_SHEET, _MOST_DIVISIONS = "Divisions", 20
 _WIDTHS = {"name": 48, "club": 40, "team": 40, "needs": 60, "preferred_name": 36, "people": 55, "clubs": 45}
 _USUAL_WIDTH = 32
+_FIXED = {"Entries": 4, "Officials": 1}  # columns up to the name, which stay in sight
 _DAYS = ("birth_date", "cleared_until")  # columns of days
 _TIMES = ("from", "to")
 _SEVERAL = ("roles",)  # columns where a cell may hold more than one of the words
@@ -58,7 +60,9 @@ def entry_form() -> Workbook:
     rows = [[name] for name in names]
     remark = "Written here by the coordinator; offered as a list on the sheet Entries."
     fields = [Field("divisions", 60, ENTRY)]
-    write_table(workbook.add(_DIVISIONS_SHEET), "Divisions", remark, fields, rows, filtered=False)
+    divisions = workbook.add(_DIVISIONS_SHEET)
+    write_table(divisions, "Divisions", remark, fields, rows, filtered=False)
+    fit_table(divisions, fields)
     last = FIRST_ROW + _MOST_DIVISIONS - 1
     offered = DataValidation(type="list", formula1=f"={_DIVISIONS_SHEET}!$A${FIRST_ROW}:$A${last}", allow_blank=True)
     offered.add(_cells(ENTRIES, "division"))
@@ -81,18 +85,23 @@ def _form(
     fields = [_field(column) for column in columns]
     row = [Shown(None, field.look) for field in fields]
     remark = "One row each. Columns marked Needed have to be filled in, the others where they apply."
-    write_table(sheet, name, remark, fields, [row] * _ROWS, filtered=False)
+    write_table(sheet, name, remark, fields, [row] * _ROWS, _FIXED[name], filtered=False)
     _offer(sheet, columns)
     fit_pages(first, headings=False)
-    fit_pages(sheet)
+    fit_table(sheet, fields, fixed=_FIXED[name])
     workbook.open_at(sheet)
     return workbook, sheet
+
+
+def form_width(column: Column) -> float:
+    """How wide a column of a form is, in mm."""
+    return _WIDTHS.get(column.name, _USUAL_WIDTH)
 
 
 def _field(column: Column) -> Field:
     pattern = "yyyy-mm-dd" if column.name in _DAYS else "@" if column.name in _TIMES else "General"
     meaning = f"{column.meaning}. Needed." if column.needed else f"{column.meaning}."
-    return Field(column.name, _WIDTHS.get(column.name, _USUAL_WIDTH), replace(ENTRY, number=pattern), meaning)
+    return Field(column.name, form_width(column), replace(ENTRY, number=pattern), meaning)
 
 
 def _offer(sheet: Sheet, columns: Sequence[Column]) -> None:

@@ -17,25 +17,26 @@ EXPLAINED = (
     "A box as the judge left it: letters are faults, "
     f"{CLEAN} clean, {NOT_JUDGED} not judged, {UNREAD} could not be read."
 )
+NAMED = 10  # columns up to the team
 _CALL = replace(BODY, across="center", wrap=False, indent=0, shrink=True)
 
 
 def marks_fields(sheets: Sequence[FilledSheet], plan: Plan) -> tuple[Field, ...]:
     """The columns: as many calls as the longest of these sheets has."""
     return (
-        Field("Division", 22),
+        Field("Division", 18),
         Field("Round", 12, number()),
-        Field("Heat", 19),
-        Field("Room", 26),
+        Field("Heat", 18),
+        Field("Room", 28),
         Field("Judge", 11, _CALL),
         Field("Initials", 13, _CALL),
-        Field("Sheet", 26),
+        Field("Sheet", 25),
         Field("Line", 9, number(bold=True)),
-        Field("Contestant", 40),
-        Field("Team", 40),
+        Field("Contestant", 34),
+        Field("Team", 34),
         *(Field(letter, 7, number()) for letter in LETTERS),
         Field("Open", 12, number()),
-        *(Field(str(call), 7.5, _CALL) for call in range(1, _most_calls(sheets, plan) + 1)),
+        *(Field(str(call), 6, _CALL) for call in range(1, _most_calls(sheets, plan) + 1)),
     )
 
 

@@ -8,10 +8,13 @@ from tourney.model.people import Roster, Team
 from tourney.model.table_columns import ENTRIES
 from tourney.papers.cells import Content
 from tourney.papers.file_names import file_names
+from tourney.papers.forms import form_width
 from tourney.papers.shelf import Written, shelve
-from tourney.papers.table_sheet import Field, fit_pages, write_table
+from tourney.papers.table_sheet import Field, write_table
+from tourney.papers.wide_tables import fit_table
 from tourney.papers.workbook import Workbook
 
+FIXED = 4  # columns up to the child's name
 PLACE = "place"  # a column beyond the form's: the place in the finals
 REMARK = (
     "Teams of the finals with their places. Birth dates, grades and needs are left out on purpose: the club adds them "
@@ -32,14 +35,14 @@ def write_onward(results: Path, roster: Roster, places: Mapping[str, int]) -> Wr
     )
     clubs = sorted({team.club for team in teams})
     names = file_names(clubs)
-    fields = [Field(column.name, 40) for column in ENTRIES] + [Field(PLACE, 20)]
+    fields = [Field(column.name, form_width(column)) for column in ENTRIES] + [Field(PLACE, 20)]
     try:
         for club in clubs:
             workbook = Workbook(f"Onward entry of {club}")
             sheet = workbook.add("Entries")
             rows = [row for team in teams if team.club == club for row in _rows(team, roster, places[team.id])]
-            write_table(sheet, f"Entries of {club}", REMARK, fields, rows)
-            fit_pages(sheet)
+            write_table(sheet, f"Entries of {club}", REMARK, fields, rows, FIXED)
+            fit_table(sheet, fields, fixed=FIXED)
             workbook.save(fresh / f"{names[club]}.xlsx")
         return shelve(fresh, results / "onward")
     finally:

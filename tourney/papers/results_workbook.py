@@ -12,7 +12,8 @@ from tourney.model.sheet import FilledSheet
 from tourney.model.standing import Results
 from tourney.papers.binder import Binder, state_words
 from tourney.papers.cells import Content
-from tourney.papers.marks_table import EXPLAINED, marks_fields, marks_rows
+from tourney.papers.fairness import property_words
+from tourney.papers.marks_table import EXPLAINED, NAMED, marks_fields, marks_rows
 from tourney.papers.results_charts import write_charts
 from tourney.papers.rounds_table import ROUNDS_EXPLAINED, ROUNDS_FIELDS, Sums, rounds_rows
 from tourney.papers.rulings_table import RULINGS_FIELDS, rulings_rows
@@ -31,6 +32,7 @@ from tourney.papers.views import Hall
 from tourney.papers.workbook import Workbook
 from tourney.papers.workings_sheet import write_workings
 
+NO_RULING, NOTHING_OPEN = "Nothing has been ruled.", "Nothing is open."
 _OPEN_FIELDS = (Field("Kind", 45), Field("Heat", 28), Field("What", 175))
 _VALUE = replace(BODY, across="right")
 _FAIR_FIELDS = (
@@ -80,10 +82,11 @@ def write_results_workbook(
         write_charts(binder.page("Charts"), drawn)
     _sections(binder, results, hall, syllabus or built_in())
     marks = marks_rows(sheets, hall)
-    binder.table("Raw marks", "Raw marks", marks_fields(sheets, plan), marks, EXPLAINED)
-    binder.table("Corrections", "Corrections and other rulings", RULINGS_FIELDS, rulings_rows(rulings, plan))
-    matters = ((matter.kind.replace("_", " "), matter.heat, matter.what) for matter in results.open_matters)
-    binder.table("Open matters", "Open matters", _OPEN_FIELDS, matters)
+    binder.table("Raw marks", "Raw marks", marks_fields(sheets, plan), marks, EXPLAINED, NAMED)
+    ruled = list(rulings_rows(rulings, plan))
+    binder.table("Corrections", "Corrections and other rulings", RULINGS_FIELDS, ruled, "" if ruled else NO_RULING)
+    matters = [(matter.kind.replace("_", " "), matter.heat, matter.what) for matter in results.open_matters]
+    binder.table("Open matters", "Open matters", _OPEN_FIELDS, matters, "" if matters else NOTHING_OPEN)
     binder.table("Fairness", "Fairness of the plan", _FAIR_FIELDS, _fairness(plan))
     binder.table("Settings", "The rules of the day", SETTINGS_FIELDS, settings_rows(plan.event))
     workbook.save(path)
@@ -141,4 +144,4 @@ def _read_me(results: Results, stamp: Stamp, keep_days: int, chain: str) -> tupl
 def _fairness(plan: Plan) -> Iterable[tuple[Content, ...]]:
     for line in plan.fairness:
         kept = "yes" if line.ok else "NO"
-        yield line.property, line.scope, line.measured, line.limit, line.bound, kept, line.worst
+        yield property_words(line.property), line.scope, line.measured, line.limit, line.bound, kept, line.worst

@@ -23,7 +23,7 @@ ROUNDS_FIELDS = (
     Field("Room", 32),
     Field("Team no.", 18),
     Field("Team", 44, replace(BODY, bold=True)),
-    Field("Against", 60),
+    Field("Against", 50),
     Field("Points", 15, number(bold=True)),
     Field("Available", 18, _COUNT),
     Field("Heat points", 14, _COUNT),

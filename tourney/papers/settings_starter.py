@@ -11,6 +11,7 @@ from tourney.model.settings_layout import KEY, MEANING, NO, SHEET, SHEETS, VALUE
 from tourney.papers.cells import Content
 from tourney.papers.sheet_style import Look, Rules
 from tourney.papers.table_sheet import BODY, FIRST_ROW, Field, Shown, fit_pages, write_lines, write_table
+from tourney.papers.wide_tables import fit_table
 from tourney.papers.workbook import Sheet, Workbook
 
 EXAMPLE_ROOM = {"name": "Room 1"}
@@ -52,9 +53,10 @@ def settings_workbook() -> Workbook:
         sheet = workbook.add(layout.name)
         fields, rows = _SHAPES[layout.shape](layout)
         title = f"{layout.name[0].upper()}{layout.name[1:]}"
-        write_table(sheet, title, layout.meaning, fields, rows, filtered=False)
+        fixed = 1 if layout.shape == "columns" else 0
+        write_table(sheet, title, layout.meaning, fields, rows, fixed, filtered=False)
         _offer_words(sheet, layout, len(rows))
-        fit_pages(sheet)
+        fit_table(sheet, fields, fixed=fixed)
     return workbook
 
 

@@ -95,8 +95,8 @@ def contestant_fields(results: DivisionResults) -> tuple[Field, ...]:
     """The columns of a division's contestants."""
     return (
         Field("Place", 13, _PLACE),
-        Field("Contestant", 60, replace(BODY, bold=True)),
-        Field("Team", 60),
+        Field("Contestant", 50, replace(BODY, bold=True)),
+        Field("Team", 50),
         *(Field(f"Round {number_}", _ROUND_WIDTH, _COUNT) for number_ in range(1, rounds_shown(results) + 1)),
         Field("Points", 16, _TOTAL),
         Field("Available", 18, _COUNT),

@@ -24,6 +24,7 @@ _AIR, _LEADING = 4.0, 1.22  # points above and below a row's text; height of a l
 _MEANING = Look(8, ink="595959", up="bottom", wrap=True)
 _READING = Look(10, up="top", wrap=True)
 _PADDING = 4.0  # mm of a column that text can't use
+MARGIN_MM = 12.0  # left and right of what is printed
 
 
 @dataclass(frozen=True, slots=True)
@@ -119,7 +120,7 @@ def fit_pages(sheet: Sheet, paper: str = "A4", *, headings: bool = True) -> None
     if headings:
         frame.print_title_rows = f"{HEADINGS_ROW}:{HEADINGS_ROW}"
     margins = frame.page_margins
-    margins.left = margins.right = 12 / MM_PER_INCH
+    margins.left = margins.right = MARGIN_MM / MM_PER_INCH
     margins.top = margins.bottom = 16 / MM_PER_INCH
     margins.header = margins.footer = 7 / MM_PER_INCH
 
