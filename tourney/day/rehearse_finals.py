@@ -34,9 +34,9 @@ def play_finals(into: Path, now: datetime) -> "FinalsDay | None":
             continue
         asked = next(_by_hand(found), Asked())
         if found.drawn:
-            _fill(into, found)
+            filled = _fill(into, found)
             moment = max(found.plan.wave[found.plan.heat[heat].wave].end for heat in found.drawn) + timedelta(minutes=5)
-            collect(into, (), moment)
+            collect(into, filled, moment)
             if all(one.played.over for one in stand(read_day(into))):
                 moment += timedelta(minutes=found.plan.event.day.protest_minutes)
         elif not asked.drill_off:
@@ -76,8 +76,8 @@ def _typed(words: str, heat: str, teams: tuple[str, ...]) -> "Asked":
     return Asked(tuple(zip(teams, made, strict=True)), heat)
 
 
-def _fill(into: Path, found: "FinalsDay") -> None:
-    """Judges fill the sheets of the heats that were drawn now, and drop them into returned/."""
+def _fill(into: Path, found: "FinalsDay") -> tuple[Path, ...]:
+    """Judges fill the sheets of the heats that were drawn now, and drop them into returned/: these files."""
     from tourney.day.state import read_day
     from tourney.draw import Draw
     from tourney.papers.fill import fill_workbook
@@ -87,7 +87,9 @@ def _fill(into: Path, found: "FinalsDay") -> None:
     heats = tuple(day.plan.heat[heat] for heat in found.drawn)
     played = simulate(replace(day.plan, heats=heats), day.called, day.roster, Draw(day.plan.draw.words))
     entries = {sheet.code: sheet for sheet in (*played.entries, *played.corrections)}
-    for file in found.files:
-        workbook = Path(file)
+    filled = []
+    for workbook in map(Path, found.files):
         if workbook.parent.name == "judges" and workbook.suffix == ".xlsx":
-            fill_workbook(into / workbook, into / "returned" / f"{workbook.parts[-3]} {workbook.name}", entries)
+            filled.append(into / "returned" / f"{workbook.parts[-3]} {workbook.name}")
+            fill_workbook(into / workbook, filled[-1], entries)
+    return tuple(filled)
