@@ -223,7 +223,7 @@ def test_provisional_is_said_on_every_sheet(workbook: Workbook, day: Any, result
 def test_fairness_and_rules_are_there(workbook: Workbook, day: Any) -> None:
     fairness = table(workbook, "Fairness")
     assert [row["Kept"] for row in fairness] == ["yes" if line.ok else "NO" for line in day.plan.fairness]
-    assert fairness[0]["Property"] == "Times that two teams meet again, all pairs together"
+    assert fairness[0]["Property"] == "Times that two teams of one club meet"
     rules = {(row["Of"], row["Key"]): row["Value"] for row in table(workbook, "Settings")}
     assert rules["Junior", "points.spoken"] == "5"
     assert rules["room Boat Shed", "line_limit"] == "12"
