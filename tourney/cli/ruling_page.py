@@ -4,9 +4,9 @@ from pathlib import Path
 
 from tourney.cli import words
 from tourney.day.rule import Given
-from tourney.model.documents import exact_text
 from tourney.model.ruling import Started, ruling_words
 from tourney.scoring.changes import PlaceThen
+from tourney.scoring.words import number
 
 
 def print_ruling(folder: Path, given: Given) -> None:
@@ -61,4 +61,4 @@ def _place(then: PlaceThen | None) -> str:
 
 
 def _points(then: PlaceThen | None) -> str:
-    return f"{exact_text(then.points)} of {exact_text(then.available)}" if then else "none"
+    return f"{number(then.points)} of {number(then.available)}" if then else "none"

@@ -23,7 +23,9 @@ def collect(folder: Path, files: tuple[Path, ...], as_json: bool) -> None:
 
     taken = take(folder, files, clock.now())
     if as_json:
-        print_json(taken.collected.document() | {"missing": list(taken.missing)})
+        print_json(
+            taken.collected.document() | {"missing": list(taken.missing), "totals_open": list(taken.totals_open)}
+        )
         return
     from tourney.cli import score_page
 

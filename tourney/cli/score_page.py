@@ -7,10 +7,10 @@ from tourney.cli import words
 from tourney.cli.ruling_page import behind_words
 from tourney.day.collect import Taken
 from tourney.day.results import Ranked
-from tourney.model.documents import exact_text
 from tourney.model.sheet import SheetReading
 from tourney.model.standing import DivisionResults, Results
 from tourney.scoring.open_matters import ANY_MARK
+from tourney.scoring.words import number
 
 SHOWN = 12  # codes of missing sheets that are named
 LEADS = {
@@ -31,6 +31,8 @@ def print_collected(folder: Path, taken: Taken) -> None:
     )
     if found.totals:
         words.say(f"{len(found.totals)} totals of teams were taken.")
+    for sentence in taken.totals_open:
+        words.bullet(sentence)
     _print_notes("Refused", [sheet for sheet in found.sheets if sheet.state == "refused"])
     _print_notes("To look at", [sheet for sheet in found.sheets if sheet.state == "noted"])
     if found.rulings:
@@ -91,7 +93,7 @@ def print_teams(division: DivisionResults, names: dict[str, str], most: int) -> 
         (
             f"{row.place}{'=' if row.shared else ''}",
             names[row.team],
-            f"{exact_text(row.points)} of {exact_text(row.available)}",
+            f"{number(row.points)} of {number(row.available)}",
             str(row.clean_calls),
             row.reason,
         )
@@ -104,7 +106,7 @@ def print_teams(division: DivisionResults, names: dict[str, str], most: int) -> 
 def print_children(division: DivisionResults, most: int) -> None:
     """The best children of a division, by the names that may be shown."""
     best = [row for row in division.contestants if row.place <= most]
-    said = (f"{row.place}{'=' if row.shared else ''} {row.shown_as} ({exact_text(row.points)})" for row in best)
+    said = (f"{row.place}{'=' if row.shared else ''} {row.shown_as} ({number(row.points)})" for row in best)
     if best:
         words.say("Children: " + ", ".join(said))
 

@@ -21,12 +21,14 @@ OF_SYSTEMS = ("thumbs.db", "desktop.ini")
 class Taken:
     """What became of the files. missing: codes of the sheets that are still out, in the order of the day.
 
-    behind: minutes behind the plan, None before the first wave was said to have started.
+    behind: minutes behind the plan, None before the first wave was said to have started. totals_open: sentences about
+    totals that came in differently.
     """
 
     collected: "Collected"
     missing: tuple[str, ...]
     behind: int | None = None
+    totals_open: tuple[str, ...] = ()
 
 
 def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
@@ -64,6 +66,8 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     from tourney.model.totals import in_full
     from tourney.record.collecting import collecting
     from tourney.record.journal import Journal
+    from tourney.record.state import counting_totals
+    from tourney.scoring.open_matters import keeps_provisional
 
     collected = collecting(day.state, arrived)
     if collected.entries:
@@ -72,11 +76,17 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     there = {sheet.code for sheet in day.state.sheets}
     there |= {sheet.code for sheet in collected.sheets if sheet.sheet_read is not None}
     there |= day.state.decisions.lost
-    known_by_totals = in_full(day.plan, dict.fromkeys((*day.state.totals, *collected.totals)))
+    totals, differing = counting_totals((*day.state.every_total, *collected.totals), day.plan)
+    known_by_totals = in_full(day.plan, dict.fromkeys(totals))
     heats = (heat for heat in day.plan.heats if heat.id not in known_by_totals)
     wanted = (sheet_code(heat.id, judge) for heat in heats for judge in range(1, len(heat.judges) + 1))
     missing = tuple(code for code in wanted if code not in there)
-    return Taken(collected, missing, minutes_behind(day.plan, day.state.decisions.started))
+    return Taken(
+        collected,
+        missing,
+        minutes_behind(day.plan, day.state.decisions.started),
+        tuple(f"{matter.heat}: {matter.what}" for matter in differing if keeps_provisional(matter)),
+    )
 
 
 def _read_day(folder: Path) -> "PlannedDay":

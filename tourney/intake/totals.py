@@ -9,10 +9,10 @@ from tourney.intake.csv_text import SEPARATORS, decoded, numbered_rows
 from tourney.intake.grid import Unreadable
 from tourney.intake.marks import plain, quoted
 from tourney.intake.nearest import key, suggestion, word_key
-from tourney.model.documents import exact_text
 from tourney.model.plan import Heat, Plan
 from tourney.model.sheet import SheetNote, SheetReading
 from tourney.model.totals import HeatTotal
+from tourney.scoring import words
 
 COLUMNS = ("heat", "team", "points")
 
@@ -89,7 +89,7 @@ def _total(line: TotalLine, plan: Plan) -> HeatTotal | str:
     division = plan.event.division(heat.division)
     most = division.counting * division.calls * division.points.call
     if points > most:
-        return f"{exact_text(points)} is more than the {most} points that a team can make in heat {heat.id}."
+        return f"{words.number(points)} is more than the {most} points that a team can make in heat {heat.id}."
     return HeatTotal(heat.id, team, points)
 
 

@@ -32,7 +32,7 @@ class ReceivedFile:
 class Collected:
     """What became of received files: rows to append, files to keep with them, and every sheet's reading.
 
-    totals: those that are new. rulings: those that settle which version of a sheet counts: see OpenMatter.
+    totals: those of new tables. rulings: those that settle which version of a sheet counts: see OpenMatter.
     """
 
     entries: tuple[Entry, ...]
@@ -67,7 +67,7 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
     known: dict[str, list[FilledSheet]] = defaultdict(list)
     for version in state.versions:
         known[version.code].append(version)
-    known_totals = set(state.every_total)
+    known_tables = set(state.totals_files)
     totals: list[HeatTotal] = []
     places: dict[str, str] = {}
     entries: list[Entry] = []
@@ -92,11 +92,12 @@ def collecting(state: DayState, received: Iterable[ReceivedFile]) -> Collected:
                     sheet.code, f"in {file.name}, {reading.sheet}" if reading.sheet else f"in {file.name}"
                 )
                 new.append(sheet)
-        added = [total for total in file.totals if total not in known_totals]
-        known_totals.update(added)
-        totals += added
+        source = _Source(file.name, hashlib.sha256(file.content).hexdigest())
+        added = () if source.sha256 in known_tables else file.totals
+        if added:
+            known_tables.add(source.sha256)
+            totals += added
         if new or added:
-            source = _Source(file.name, hashlib.sha256(file.content).hexdigest())
             entries += [_sheet_entry(sheet, source) for sheet in new]
             if added:
                 entries.append(Entry("totals", {"totals": [dump(total) for total in added], **source.document()}))

@@ -1,6 +1,6 @@
 """The state of the day: a pure fold over the journal's rows. Any earlier moment is the fold of the rows until then."""
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from datetime import datetime
 from typing import Any, TypeVar
@@ -9,7 +9,7 @@ from pydantic import ValidationError
 
 from tourney.errors import FileTrouble
 from tourney.model.decisions import NO_DECISIONS, Decisions, decided
-from tourney.model.documents import exact_text, load
+from tourney.model.documents import load
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
 from tourney.model.ruling import Ruled
@@ -20,6 +20,7 @@ from tourney.record.row import Row
 from tourney.record.rulings import awaited_columns, chosen_versions, rulings_of, without_columns
 from tourney.record.sealing import REMOVED, left
 from tourney.record.versions import count_rulings, difference_words, settle
+from tourney.scoring.words import number
 
 T = TypeVar("T")
 
@@ -33,7 +34,8 @@ class DayState:
     the last one came. rulings: all of them; decisions: what those that stand come to. totals: the last that came in,
     one a team and heat of the plan; every_total: all that ever came in. arrived: heat -> when the last of it came in.
     open_matters: two_versions for sheets that contradict each other, outdated_sheet for those of a line that changed,
-    comment_settled for what somebody wrote beside the marks, total_changed_settled for a total that came in twice.
+    comment_settled for what somebody wrote beside the marks, total_changed for a total that came in differently, and
+    total_changed_settled once the last of it came in twice. totals_files: SHA-256 of the tables of totals.
     """
 
     plan: Plan | None = None
@@ -49,6 +51,7 @@ class DayState:
     totals: tuple[HeatTotal, ...] = ()
     every_total: tuple[HeatTotal, ...] = ()
     arrived: Mapping[str, datetime] = field(default_factory=dict)
+    totals_files: frozenset[str] = frozenset()
 
 
 @dataclass(frozen=True, slots=True)
@@ -68,6 +71,7 @@ def fold(rows: Iterable[Row]) -> DayState:
     ruling_rows: list[Row] = []
     arrived: dict[str, datetime] = {}
     totals: list[HeatTotal] = []
+    totals_files: set[str] = set()
     for row in rows:
         if row.kind == "plan":
             planned = row
@@ -80,6 +84,7 @@ def fold(rows: Iterable[Row]) -> DayState:
         elif row.kind == "totals":
             came = _held(row, "totals", tuple[HeatTotal, ...])
             totals += came
+            totals_files.add(row.body["file"]["sha256"])
             arrived |= {total.heat: row.at for total in came}
         elif row.kind == "ruling":
             ruling_rows.append(row)
@@ -87,7 +92,7 @@ def fold(rows: Iterable[Row]) -> DayState:
     roster = _held(_with_people(planned), "roster", Roster) if planned else None
     rulings = rulings_of(ruling_rows)
     sheets, matters = _counting(versions, plan, rulings)
-    last_totals, changed = _last_totals(totals, plan)
+    counting, changed = counting_totals(totals, plan)
     return DayState(
         plan,
         roster,
@@ -95,35 +100,42 @@ def fold(rows: Iterable[Row]) -> DayState:
         sheets,
         (*matters, *changed),
         tuple(in_order),
-        len(versions) + len(last_totals),
+        len(versions) + len(counting),
         max(arrived.values(), default=None),
         rulings,
         decided((ruled.ruling for ruled in rulings if ruled.stands), plan) if plan else NO_DECISIONS,
-        last_totals,
+        counting,
         tuple(totals),
         arrived,
+        frozenset(totals_files),
     )
 
 
-def _last_totals(
+def counting_totals(
     totals: Iterable[HeatTotal], plan: Plan | None
 ) -> tuple[tuple[HeatTotal, ...], tuple[OpenMatter, ...]]:
-    """The totals that count: of each team and heat that the plan has, the last that came in; and what changed."""
+    """The totals that count: of each team and heat that the plan has, the last that came in; and which ones differed.
+
+    That is open until the last one has come in twice: two who key the same heat agree, or a third decides.
+    """
     came: dict[tuple[str, str], list[HeatTotal]] = {}
     for total in totals:
         if plan and total.heat in plan.heat and total.team in plan.heat[total.heat].teams:
             came.setdefault((total.heat, total.team), []).append(total)
-    changed = (
-        OpenMatter(
-            "total_changed_settled",
-            heat,
-            f"The total of {team} came in as {', then '.join(str(exact_text(one.points)) for one in own)}. "
-            "The last counts.",
-        )
-        for (heat, team), own in sorted(came.items())
-        if len(own) > 1
+    differed = (own for _, own in sorted(came.items()) if len({one.points for one in own}) > 1)
+    return tuple(own[-1] for _, own in sorted(came.items())), tuple(map(_total_changed, differed))
+
+
+def _total_changed(own: Sequence[HeatTotal]) -> OpenMatter:
+    last = own[-1]
+    said = f"The total of {last.team} came in as {', then '.join(number(one.points) for one in own)}."
+    if own.count(last) > 1:
+        told = f"{said} {number(last.points)} came in twice and counts."
+        return OpenMatter("total_changed_settled", last.heat, told)
+    cure = (
+        "The last counts for now. Look at the paper and hand in its total once more, in a new table: that settles it."
     )
-    return tuple(own[-1] for _, own in sorted(came.items())), tuple(changed)
+    return OpenMatter("total_changed", last.heat, f"{said} {cure}")
 
 
 def plans_of(rows: Iterable[Row]) -> dict[int, Plan]:
