@@ -133,7 +133,7 @@ def _total_changed(own: Sequence[HeatTotal]) -> OpenMatter:
         told = f"{said} {number(last.points)} came in twice and counts."
         return OpenMatter("total_changed_settled", last.heat, told)
     cure = (
-        "The last counts for now. Look at the paper and hand in its total once more, in a new table: that settles it."
+        "The last counts for now. Look at the paper and hand its total in once more, in a new table: that settles it."
     )
     return OpenMatter("total_changed", last.heat, f"{said} {cure}")
 
