@@ -18,6 +18,7 @@ from scipy.stats import rankdata
 
 from tests.papers.conftest import make_day
 from tests.papers.sample_brackets import knockout, names_of, played
+from tourney.finals.apart import drawing, keep_apart
 from tourney.model.event import Division, HeatPoints
 from tourney.papers.bracket_book import write_bracket_book
 from tourney.papers.bracket_page import bracket_page
@@ -77,13 +78,26 @@ def changed(table: Table) -> None:
     smallest_changes(table, levels, Rules(chain, "continue", rules.points), {team: team for team in table.teams})
 
 
-def drawn(folder: Path) -> None:
+def placed() -> None:
+    """256 seeds put into the drawing, own clubs apart: 64 clubs of four, drawn at random."""
+    clubs = [f"Club {number % 64}" for number in range(256)]
+    random.Random(7).shuffle(clubs)
+    keep_apart(drawing(256, 2), clubs)
+
+
+def written(folder: Path) -> None:
     """A bracket of 256 as text, page and workbook."""
     bracket, day = played(knockout(256)), make_day()
     names = names_of(bracket)
     bracket_text(bracket, names)
     (folder / "bracket.html").write_text(bracket_page(day.plan, day.roster, bracket, names).html, encoding="utf-8")
     write_bracket_book(folder / "bracket.xlsx", day.plan, [bracket], names)
+
+
+def drawn(folder: Path) -> None:
+    """All of it."""
+    placed()
+    written(folder)
 
 
 def measured(work: Callable[[], object]) -> float:
@@ -118,7 +132,17 @@ def main() -> None:
                 measured(lambda: joint_ranges(fresh(pairs), pairs.teams)),
                 "2 s",
             ),
-            ("bracket of 256: text, page and workbook", measured(lambda: drawn(Path(scratch))), "1 s"),
+            (
+                "beside it: each team by itself, a range that may be wider",
+                measured(lambda: place_ranges(spans_of(fresh(pairs)))),
+                "bound",
+            ),
+            (
+                "bracket of 256 drawn, own clubs apart, and written: text, page and workbook",
+                measured(lambda: drawn(Path(scratch))),
+                "1 s",
+            ),
+            ("of it the writing", measured(lambda: written(Path(scratch))), ""),
         ]
     lines = [f"| {what} | {seconds:.6f} s | {target} |" for what, seconds, target in rows]
     text = "\n".join(
