@@ -269,6 +269,19 @@ def test_rounds_that_change_after_the_draw_say_who_would_come_in(
     assert said.code == 1 and "No finals of Nobody are drawn" in said.text
 
 
+def test_finals_do_without_who_left_after_the_last_wave(tourney: Tourney, day: Path, hands: Hands) -> None:
+    at = f"{hands.now.astimezone(read_day(day).plan.waves[0].start.tzinfo):%H:%M}"
+    said = tourney("replan", day, "--official-out", "O02", "--leaked", "O-FINAL-1", "--at", at, "--confirm")
+    assert said.code == 0 and "such as finals, does without O02" in said.text
+    late = tourney("replan", day, "--delay", 5, "--at", at)
+    assert late.code == 1 and "Every wave has begun" in late.text
+    assert tourney("finals", day).code == 0
+    drawn = [heat for heat in read(day / "plan.json")["heats"] if "-F" in heat["id"]]
+    assert drawn and all("O02" not in (*heat["judges"], heat["caller"], heat["timekeeper"]) for heat in drawn)
+    assert all(heat["call_set"] != "O-FINAL-1" for heat in drawn)
+    assert tourney("verify", day).code == 0
+
+
 def test_the_lot_decides_a_final_as_it_decides_the_rounds(
     tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
@@ -310,3 +323,79 @@ def test_who_reaches_the_part_asked_for_goes_on_however_many_they_are(
     said = tourney("finals", folder)
     assert said.code == 0, said.out
     assert set(read(folder / "plan.json")["finals"][0]["seeds"]) == {best, one, other}
+
+
+@pytest.fixture
+def three_reach(tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
+    """A knockout drawn for the three teams with three quarters of the points; the fourth has a call less."""
+    asked = 'advance = "all"\nadvance_from = 0.75\nadvance_per_club = 3\nfinals = "knockout"'
+    hands = Hands(planned(tmp_path / "day", asked), monkeypatch)
+    late = {"O01": 0, "O02": 4, "O03": 12, "O04": 13}
+    fill_so(hands.folder, lambda team: late.get(team, 16))
+    hands.after(11)
+    assert tourney("collect", hands.folder).code == 0
+    hands.now += timedelta(minutes=11)
+    assert tourney("finals", hands.folder).code == 0
+    assert read(hands.folder / "plan.json")["finals"][0]["seeds"] == ["O01", "O02", "O03"]
+    return hands
+
+
+def settled(tourney: Tourney, folder: Path, team: str, call: int, to: str) -> None:
+    """A call of round 1 reads otherwise, for all of a team."""
+    plan = read_day(folder).plan
+    heat = next(heat for heat in plan.heats if heat.round == 1 and team in heat.teams)
+    for line, child in enumerate(heat.line, 1):
+        if child in plan.team[team].members:
+            words = ("--line", line, "--call", call, "--to", to, "--by", "A", "--why", "a protest", "--override")
+            assert tourney("rule", folder, "settle", heat.id, *words).code == 0
+
+
+def test_finals_are_drawn_anew_for_more_teams(tourney: Tourney, three_reach: Hands) -> None:
+    folder = three_reach.folder
+    settled(tourney, folder, "O04", 13, "clean")
+    said = tourney("finals", folder)
+    assert said.code == 0 and "comes in" in said.text and "Quarter" not in said.text
+    assert len(read(folder / "plan.json")["finals"][0]["seeds"]) == 3
+    asked = ("--redraw", "Open", "--by", "Ada Wren", "--why", "a protest was upheld")
+    before = (folder / "plan.json").read_bytes()
+    said = tourney("finals", folder, *asked)
+    assert said.code == 0 and "Nothing was recorded" in said.text, said.out
+    assert "O-F1-1" in said.text and (folder / "plan.json").read_bytes() == before
+    said = tourney("finals", folder, *asked, "--confirm")
+    assert said.code == 0 and "The rounds have changed" not in said.text, said.out
+    assert set(read(folder / "plan.json")["finals"][0]["seeds"]) == {"O01", "O02", "O03", "O04"}
+    assert finals_heats(folder) == {"O-F1-1", "O-F1-2"}
+    three_reach.play_finals(tourney)
+    assert len(read(folder / "results" / "finals.json")["divisions"][0]["places"]) == 4
+    assert tourney("verify", folder, "--json").document["sound"]
+
+
+def test_fewer_teams_than_drawn_withdraw_instead(tourney: Tourney, three_reach: Hands) -> None:
+    folder = three_reach.folder
+    settled(tourney, folder, "O03", 16, "L")
+    assert "is out" in tourney("finals", folder).text
+    asked = ("--by", "Ada Wren", "--why", "a protest was upheld", "--confirm")
+    said = tourney("finals", folder, "--redraw", "Open", *asked)
+    assert said.code == 1 and "2 teams reach the finals now, and they were drawn for 3" in said.text
+    assert "--withdraw TEAM" in said.text
+    assert tourney("finals", folder, "--withdraw", "O03", *asked).code == 0
+    three_reach.play_finals(tourney)
+    places = {row["team"]: row["place"] for row in read(folder / "results" / "finals.json")["divisions"][0]["places"]}
+    assert places["O03"] == 3 and {places["O01"], places["O02"]} == {1, 2}
+
+
+def test_who_does_not_come_to_a_heat_of_finals_loses_it(tourney: Tourney, three_reach: Hands) -> None:
+    """A no-show leaves the heat as it is drawn: the team is absent for every call, whatever sheets say."""
+    folder = three_reach.folder
+    heat = next(iter(finals_heats(folder)))
+    absent, there = read_day(folder).plan.heat[heat].teams
+    three_reach.after()
+    three_reach.fill_late(heat, {there: 3})
+    assert tourney("collect", folder).code == 0
+    words = ("--heat", heat, "--by", "Ada Wren", "--why", "the bus broke down")
+    said = tourney("rule", folder, "no-show", absent, *words, "--preview")
+    assert said.code == 0, said.out
+    assert tourney("rule", folder, "no-show", absent, *words).code == 0
+    assert tourney("finals", folder).code == 0
+    rows = read(folder / "results" / "finals.json")["divisions"][0]["heats"]
+    assert next(row["winner"] for row in rows if row["id"] == heat) == there

@@ -346,3 +346,13 @@ def test_a_room_lost_between_rounds_by_standing_makes_a_wave_more(
             drawn = tourney("plan", folder)
             assert drawn.code == 0, drawn.text
     assert tourney("verify", folder).code == 0
+
+
+def test_a_team_that_nobody_is_left_of_drills_no_more(tourney: Tourney, day: Path) -> None:
+    team = read(day / "plan.json")["teams"][0]
+    words = [word for child in team["members"] for word in ("--contestant-out", child)]
+    said = tourney("replan", day, *words, "--at", "08:00", "--confirm")
+    assert said.code == 0 and f"Nobody is left of {team['name']} ({team['id']})" in said.text
+    now = read(day / "plan.json")
+    assert team["id"] in now["gone"] and all(team["id"] not in heat["teams"] for heat in now["heats"])
+    assert tourney("verify", day).code == 0

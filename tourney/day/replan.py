@@ -86,7 +86,7 @@ def replan(folder: Path, asked: Asked, at: str, now: datetime, *, confirm: bool)
     sheets = {sheet.heat for sheet in day.state.versions} | {total.heat for total in day.state.totals}
     begun = {heat.wave for heat in day.plan.heats if heat.id in sheets} | set(day.state.decisions.started)
     held = frozenset(wave.id for wave in day.plan.waves if wave.start <= moment or wave.id in begun)
-    if held.issuperset(wave.id for wave in day.plan.waves):
+    if held.issuperset(wave.id for wave in day.plan.waves) and not _concerns_finals(day.plan, asked):
         raise Refusal(f"Every wave has begun by {moment:%H:%M}, so there is nothing left to change.")
     if asked.late_team is not None and not asked.late_team.is_file():
         raise FileTrouble(f"{asked.late_team} does not exist.", "Check the name of the file with the late team.")
@@ -102,6 +102,13 @@ def replan(folder: Path, asked: Asked, at: str, now: datetime, *, confirm: bool)
         _record(folder, day, found, asked, now)
     files = tuple(_files(found))
     return Outcome(found, day.plan, f"{moment:%H:%M}", confirm, files)
+
+
+def _concerns_finals(plan: "Plan", asked: Asked) -> bool:
+    """Whether it matters once the rounds are over: finals still to be drawn do without who and what is lost."""
+    lost = (*asked.absent, *asked.contestant_out, *asked.official_out, *asked.room_lost, *asked.leaked)
+    waves = asked.late_team or asked.delay or asked.fewer_calls is not None
+    return bool(lost) and not waves and any(division.finals != "none" for division in plan.event.divisions)
 
 
 def _moment(plan: "Plan", at: str, now: datetime) -> datetime:

@@ -257,15 +257,16 @@ def refuse_heard_sets(before: Plan, heats: Sequence[Heat], book: CallBook) -> No
 def _further_sets(
     plan: Plan, division: str, use: Use, sets: Sequence[CallSet], number: int, source: Source
 ) -> tuple[CallSet, ...]:
-    """So many sets more of a use, like its first one; what its sets have called comes back as little as can be."""
+    """So many sets more of a use, like its first one; what its sets have called comes back as little as can be.
+
+    Numbers go on after the highest: a set that leaked has left the book, and its number is not given again.
+    """
     mine = [found for found in sets if found.division == division]
     alike = [found for found in mine if found.use == use]
     others = [found for found in mine if found.use != use]
     stem = alike[0].id.rsplit("-", 1)[0]
-    names = (f"{stem}-{n}" for n in count(1))
-    taken = {found.id for found in mine}
-    free = (name for name in names if name not in taken)
-    wanted = [Wanted(SetNeed(next(free), use, None, None), alike[0]) for _ in range(number)]
+    last = max(int(found.id.rsplit("-", 1)[1]) for found in alike)
+    wanted = [Wanted(SetNeed(f"{stem}-{last + 1 + n}", use, None, None), alike[0]) for n in range(number)]
     return Sealed(plan.event.division(division), source.syllabus, tuple(others), tuple(alike)).further(
         wanted, source.draw
     )

@@ -13,10 +13,12 @@ from tourney.planning.ties import plain, tied
 def without_leavers(draft: Draft, teams: Sequence[str], contestants: Sequence[str]) -> Draft:
     """The day without these teams and contestants.
 
-    Marks are against the clock, so a heat runs with who is left; one with nobody left is taken off. A substitute takes
-    the line number of a contestant of the team who left.
+    Marks are against the clock, so a heat runs with who is left; one with nobody left is taken off, and so is a team. A
+    substitute takes the line number of a contestant of the team who left.
     """
-    draft = replace(draft, gone=tuple(dict.fromkeys((*draft.gone, *teams, *contestants))))
+    left = {*draft.gone, *contestants}
+    emptied = [team.id for team in draft.roster.teams if left.issuperset(team.members)]
+    draft = replace(draft, gone=tuple(dict.fromkeys((*draft.gone, *teams, *contestants, *emptied))))
     gone = {
         *draft.gone,
         *(child for team in draft.gone if team in draft.roster.team for child in _members(draft, team)),

@@ -23,6 +23,8 @@ def notes(old: Plan, new: Plan, before: CallBook, end: Draft, changes: Changes, 
         if to_draw := {slot.round for slot in new.reserved if slot.division == late.team.division}:
             numbers = " and ".join(f"round {number}" for number in sorted(to_draw))
             yield f"{late.team.name} will be in {numbers}, still to be drawn by standing."
+    yield from _emptied_teams(new, changes)
+    yield from _without_in_finals(old, new, changes)
     yield from _small_teams(old, new)
     yield from _division_rounds(end, changes)
     yield from _less_fair(old, new)
@@ -46,6 +48,21 @@ def _shared(leaked: CallSet, end: Draft, syllabus: Syllabus) -> Iterator[str]:
             if even > shared
             else ""
         )
+
+
+def _emptied_teams(new: Plan, changes: Changes) -> Iterator[str]:
+    """Teams that nobody is left of."""
+    for child in changes.contestants_out:
+        team = next(team for team in new.teams if child in team.members)
+        if team.id in new.gone and team.id not in changes.absent:
+            yield f"Nobody is left of {team.name} ({team.id}): the team drills no more."
+
+
+def _without_in_finals(old: Plan, new: Plan, changes: Changes) -> Iterator[str]:
+    """What a change means that comes after the last heat that it could alter."""
+    missing = (*changes.absent, *changes.contestants_out, *changes.officials_out, *changes.rooms_lost)
+    if missing and old.heats == new.heats:
+        yield f"No heat changes. What is still to be drawn, such as finals, does without {', '.join(missing)}."
 
 
 def _small_teams(old: Plan, new: Plan) -> Iterator[str]:
