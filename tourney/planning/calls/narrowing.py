@@ -18,7 +18,7 @@ from tourney.planning.calls.solver import found, solve_small
 
 FINE = 450  # parts in which the spread that is wanted is counted: no finer than needed, so that numbers stay small
 SMALLEST, LARGEST = 4, 14  # sets made anew at a time, at least and at most; at first more, the wider the gap
-EFFORT = 0.1  # deterministic time for one of them, see `solver`
+EFFORT = 0.2  # deterministic time for one of them, see `solver`
 TRIES, IN_VAIN, IN_VAIN_WHOLE = 100, 20, 2  # windows at most; windows in a row, and whole days, that changed nothing
 SURPLUS = 100  # parts that a call too many of a tercile weighs
 PRICE, DISLIKED = 20, 0.05  # of a part, where a disliked item costs 1; and how many are disliked

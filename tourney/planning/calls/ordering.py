@@ -26,11 +26,11 @@ from tourney.planning.calls.sequence import (
     standing,
 )
 
-CLOSE, TWICE, ALIKE, SAME_RUN, UNEVEN, SAME_ORDER = 1000, 100, 50, 20, 10, 5  # prices, the dearest first
+CLOSE, TWICE, ALIKE, UNEVEN, SAME_RUN, SAME_ORDER = 4000, 500, 200, 100, 20, 5  # prices; of a bit, the fourth
 HALVES, THIRDS = 0.28, 0.13  # bits that two halves, or a third and its set, may differ; the limits are 0.3
 PARTS, LIKE = 1000, 0.48  # rank correlation of sections between two sets; the limit is 0.5
-DRAWN = 30  # orders drawn to start from, at most
-LOOKS = 60  # sections looked at, for each call, before a drawn order may have a known run
+DRAWN, FEW = 30, 3  # orders drawn to start from, at most; and where runs of sections have to be shared
+LOOKS = 20  # sections looked at, for each call, before a drawn order may have a known run
 STARTS = 2  # further searches where the first leaves something amiss
 SWAPS, PATIENCE, LIGHT = 400, 40, 40  # changes tried in one search, for each call; in vain; in vain for likeness alone
 AT_TROUBLE = 0.8  # part of the changes that begin where something is amiss
@@ -41,14 +41,19 @@ Standings = NDArray[np.int64]  # a row for each set
 
 @dataclass
 class Known:
-    """What other sets show. runs: of sections. standings: of the sections, in sets that one contestant may hear too."""
+    """What other sets show. runs: of sections. standings: of the sections, in sets that one contestant may hear too.
+
+    crowded: some set had to share a run with another; later ones are not searched for long to avoid it.
+    """
 
     runs: set[Run] = field(default_factory=set)
     standings: list[Standing] = field(default_factory=list)
+    crowded: bool = False
 
     def add(self, pool: Pool, row: Sequence[int]) -> None:
         """One more set, in calling order; those heard more than a day before it are left behind."""
         sections = [pool.section[item] for item in row]
+        self.crowded |= not self.runs.isdisjoint(runs(sections))
         self.runs.update(runs(sections))
         if len(row) >= SHORT:
             self.standings = [*self.standings, standing(pool, sections)][-A_DAY:]
@@ -65,7 +70,7 @@ def order_calls(pool: Pool, chosen: Sequence[int], known: Known, random: Random)
     """
     items = sorted(chosen)
     best = _searched(_Order(pool, known, _start(pool, items, known, random)), random)
-    for _ in range(STARTS):
+    for _ in range(0 if known.crowded else STARTS):
         if best.price:
             other = _searched(_Order(pool, known, _start(pool, items, known, random)), random)
             best = min(best, other, key=lambda order: order.price)
@@ -154,7 +159,7 @@ class _Order:
 def _start(pool: Pool, items: Sequence[int], known: Known, random: Random) -> list[int]:
     """A drawn order without a known run, its sections not in the order of another set; the closest to that of a few."""
     best, others = (inf, list[int]()), known.others(len(items))
-    for _ in range(DRAWN):
+    for _ in range(FEW if known.crowded else DRAWN):
         sections = _drawn([pool.section[item] for item in items], known, random)
         stale = sum(run in known.runs for run in runs(sections))
         best = min(best, (SAME_RUN * stale + _likeness(pool, sections, others), sections), key=lambda found: found[0])
@@ -202,14 +207,14 @@ def _drawn(sections: Sequence[int], known: Known, random: Random) -> list[int]:
 
 def _next(left: Counter[int], order: Sequence[int], known: Known | None, random: Random) -> Iterator[int]:
     """Sections that may be called next, in random order, those with most calls left likely first."""
-    still, before, last = left.total(), order[-1] if order else -1, tuple(order[1 - RUN :])
-    fullest = max(left, key=lambda section: left[section])
+    still, fullest, before = sum(left.values()), max(left, key=left.__getitem__), order[-1] if order else -1
+    last = tuple(order[1 - RUN :])
     if 2 * left[fullest] > still and fullest != before:
-        drawn = [fullest]
+        free = [fullest]
     else:
-        calls = [section for section in left.elements() if section != before] or [before] * (still > 0)
-        drawn = list(dict.fromkeys(random.sample(calls, len(calls))))
-    return iter([section for section in drawn if known is None or (*last, section) not in known.runs])
+        free = [section for section in left if left[section] and section != before] or [before] * (still > 0)
+    fresh = [section for section in free if known is None or (*last, section) not in known.runs]
+    return iter(sorted(fresh, key=lambda section: left[section] * random.random(), reverse=True))
 
 
 def _searched(order: _Order, random: Random) -> _Order:
