@@ -11,8 +11,8 @@ from tourney.errors import Refusal
 from tourney.intake.folder import read_folder
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
-from tourney.model.plan import Plan
-from tourney.planning.finals import DueHeat, draw_stage, refuse_heard_sets
+from tourney.model.plan import DrillOffHeat, Plan
+from tourney.planning.finals import DueHeat, draw_stage, fits_one_line, refuse_heard_sets
 from tourney.planning.plan import plan_day
 from tourney.planning.replan.sets import Source
 from tourney.planning.roster import enrol
@@ -75,6 +75,34 @@ def test_each_wave_hears_calls_that_nobody_heard(day: Day) -> None:
     assert later.heat["G-F2-1"].call_set not in {heat.call_set for heat in plan.heats}
     heard = [tuple(call.item for call in found.calls) for found in book.sets]
     assert len(heard) == len(set(heard))
+
+
+def test_drill_offs_hear_set_after_set_and_further_ones_when_those_of_the_day_are_heard(day: Day) -> None:
+    """Two ties of one division, one after the other; the first set of the second tie was read by hand."""
+    before, book, roster, syllabus = day
+    one, two, three, *_ = teams(before, "Growers")
+    plan, heard = before, []
+    for number in range(1, 6):
+        pair = (one, two) if number < 3 else (two, three)
+        about = DrillOffHeat(f"G-D{number}", "", number if number < 3 else number - 1)
+        due = DueHeat(f"G-D{number}", "Growers", 0, pair, about, by_hand=int(number > 2))
+        plan, book = drawn((plan, book, roster, syllabus), due)
+        heat = plan.heat[due.heat]
+        heard.append(heat.call_set)
+        assert plan.drill_offs[-1] == about and plan.wave[heat.wave].minutes == 10
+        assert len(book.set[heat.call_set].calls) == 3 and book.set[heat.call_set].use == "drill_off"
+        assert not any(tied(o, [roster.team[t] for t in pair]) for o in roster.officials if o.id in heat.judges)
+    assert len(set(heard)) == 5 and "G-DRILLOFF-3" not in heard
+    calls = [frozenset(call.item for call in book.set[key].calls) for key in heard]
+    assert len(set(calls)) == 5
+    assert plan.rotation == before.rotation
+
+
+def test_level_teams_too_many_for_any_room_fit_no_line(day: Day) -> None:
+    plan, _, roster, _ = day
+    growers = tuple(teams(plan, "Growers"))
+    assert fits_one_line(plan, roster, DueHeat("G-D1", "Growers", 0, growers[:2]))
+    assert not fits_one_line(plan, roster, DueHeat("G-D1", "Growers", 0, growers))
 
 
 def test_a_set_that_somebody_heard_is_refused_before_it_is_called(day: Day) -> None:

@@ -45,10 +45,18 @@ def redrawn(day: "PlannedDay", divisions: Sequence[str], rounds: "Results") -> "
             known = ", ".join(drawn) or "none"
             raise Refusal(f"No finals of {division} are drawn.", cures=(f"Finals are drawn of: {known}.",))
         standing = standings[division]
-        if level_at_the_cut(standing) or len(finalists(standing)) < len(drawn[division].seeds):
+        if level_at_the_cut(standing):
             raise Refusal(
                 f"{division}: it is open who reaches the finals.",
                 cures=("Settle the rounds first: tourney results says what is open.",),
+            )
+        now, then = len(finalists(standing)), len(drawn[division].seeds)
+        if now < then:
+            raise Refusal(
+                f"{division}: {now} teams reach the finals now, and they were drawn for {then}.",
+                cures=(
+                    "Let the team that is out withdraw instead (--withdraw TEAM): whoever was to meet it moves on.",
+                ),
             )
         drawn[division] = draw_finals(day.plan, standing)
     return replace(day, plan=replace(day.plan, finals=tuple(drawn.values())))
