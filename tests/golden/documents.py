@@ -42,7 +42,7 @@ def results(folder: Path) -> str:
     )
     found = results_of(day.plan, day.book, day.roster, sheets, protests_closed=False)
     write_results_workbook(folder / "results.xlsx", found, day.plan, day.roster, sheets)
-    return workbook_text(folder / "results.xlsx", "Junior", "Junior contestants", "Raw marks")
+    return workbook_text(folder / "results.xlsx", "Junior", "Junior contestants", "Rounds", "Sections", "Raw marks")
 
 
 def entry_form(folder: Path) -> str:

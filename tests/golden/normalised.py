@@ -76,7 +76,7 @@ def _set_up(sheet: Worksheet) -> Iterator[str]:
         yield f"list {offered.sqref}: {offered.formula1}; {told}; stops: {bool(offered.showErrorMessage)}"
     for rules in sheet.conditional_formatting:
         for rule in rules.rules:
-            yield f"rule {rules.sqref}: {rule.formula[0]}"
+            yield f"rule {rules.sqref}: {rule.formula[0] if rule.formula else rule.type}"
 
 
 def _columns(sheet: Worksheet) -> Iterator[tuple[str, Any]]:

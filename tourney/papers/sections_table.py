@@ -62,5 +62,6 @@ def draw_bars(sheet: Sheet, sections: int, teams: int) -> None:
     last = get_column_letter(len(_FIRST) + sections + 1)
     boxes = f"{get_column_letter(len(_FIRST) + 1)}{FIRST_ROW}:{last}{FIRST_ROW + max(teams, 1) - 1}"
     rule: Any = DataBarRule
-    bar = rule(start_type="num", start_value=0, end_type="num", end_value=1, color=_BAR)
+    ends = {"start_type": "num", "start_value": 0, "end_type": "num", "end_value": 1}
+    bar = rule(**ends, minLength=0, maxLength=100, color=_BAR)  # else no bar is shorter than a tenth of its box
     sheet.frame.conditional_formatting.add(boxes, bar)
