@@ -9,6 +9,7 @@ import pytest
 
 from tests.story.finals_days import Hands, Tourney, fill_so, planned
 from tourney.day.state import read_day
+from tourney.resources import sample_events
 
 
 def next_of(tourney: Tourney, folder: Path) -> Any:
@@ -185,3 +186,9 @@ def test_finals_of_one_team_are_not_waited_for(tourney: Tourney, begun: Hands) -
     over(tourney, begun, {f"O0{n}": n for n in range(1, 7)})
     assert tourney("results", begun.folder).code == 0
     assert next_of(tourney, begun.folder)["state"] == "review"
+
+
+def test_a_rehearsal_is_over_whatever_the_clock_says(tourney: Tourney, tmp_path: Path) -> None:
+    folder = tmp_path / "played"
+    assert tourney("rehearse", sample_events() / "small_hall", "--into", folder).code == 0
+    assert next_of(tourney, folder)["state"] == "review"

@@ -66,7 +66,8 @@ def _before_the_plan(folder: Path) -> Step:
 def _steps(folder: Path, day: "PlannedDay", results: "Results", now: datetime) -> Iterator[Step]:
     """Everything still to be done, in order; the first is the next."""
     plan = day.plan
-    here = now.astimezone(ZoneInfo(plan.event.timezone))
+    # A rehearsal's sheets may have come in later than it is now.
+    here = max([now, *day.state.arrived.values()]).astimezone(ZoneInfo(plan.event.timezone))
     behind = minutes_behind(plan, day.state.decisions.started)
     due = plan.event.date + timedelta(days=plan.event.day.keep_days)
     if here.date() >= due and here.date() > plan.event.date:

@@ -43,10 +43,11 @@ def finals_steps(
         yield _level(day, going, tie, behind)
     yield from _next_heats(day, going, behind)
     end = protests_end(day, results, about_finals=True) if going else None
-    if end is not None and here < end:
+    ended = _state_of(folder, "finals.json") == "final"
+    if end is not None and here < end and not ended:
         what = f"Protests about the finals are heard until {end:%H:%M}."
         yield Step("finals_protests", what, "finals", behind=behind)
-    if going and _state_of(folder, "finals.json") != "final":
+    if going and not ended:
         yield Step(
             "finals_end", "The finals are decided. Write their places and certificates.", "finals", behind=behind
         )
