@@ -67,8 +67,8 @@ def print_fairness(lines: tuple[FairnessLine, ...]) -> None:
     for line in lines:
         if line.property == "repeated_meetings" and line.limit is None:
             words.bullet(
-                f"{line.scope}: {_figure(line.measured)} repeated meetings are the fewest found; "
-                f"no plan below {_figure(line.bound)} can exist."
+                f"{line.scope}: {_figure(line.measured)} repeated meetings are the best known to us; "
+                f"counting proves that no plan can have fewer than {_figure(line.bound)}."
             )
         if not line.ok:
             words.bullet(f"Not within its limit: {line.property.replace('_', ' ')}, {line.scope}. {line.worst}")

@@ -1,7 +1,8 @@
 """Rotations: what was reached, the counting bound, the time, and what general-purpose solvers reach in the same run.
 
-python -m tests.benchmarks.rotation.draws [--seconds 10] [--peer few|all|none] writes draws.md beside this file and
-returns 1 when a target is missed. The peer may use two workers; the draw uses one.
+python -m tests.benchmarks.rotation.draws [--peer few|all|none] [--only 15/3/7/4 ...] writes draws.md beside this file
+and returns 1 when a target is missed. The peer may use two workers, and is asked twice; the draw uses one. With --only
+these cases alone are measured, and their rows renewed.
 """
 
 import argparse
@@ -23,6 +24,7 @@ from tourney.planning.rotation.measure import Measures, measure
 HERE = Path(__file__).parent
 TIMES = 5
 WORKERS = 2
+PATIENCE = (10, 60)  # seconds for the peer, a column each
 LARGE = 200  # teams beyond which a direct model does not fit into memory
 
 
@@ -45,6 +47,16 @@ class Case:
     def entered(self) -> dict[str, str]:
         """Team -> club."""
         return {f"T{number:04}": f"C{number // self.clubs}" for number in range(self.teams)}
+
+    @property
+    def name(self) -> str:
+        """Teams, heat, rounds, and the size of clubs: what --only takes."""
+        return f"{self.teams}/{self.size}/{self.rounds}/{self.clubs}"
+
+    @property
+    def head(self) -> str:
+        """The first cells of its row."""
+        return f"| {self.teams} / {self.size} / {self.rounds} | {self.clubs if self.clubs > 1 else '–'} |"
 
 
 # Zero repeats: rounds known possible, OEIS A107431; 9 of the 10 rounds of Aguado 2004 for 32 in fours, 10 the stretch.
@@ -115,47 +127,55 @@ def _said(rounds: Sequence[Sequence[Sequence[str]]], clubs: Mapping[str, str]) -
     return f"{found.repeats} / {found.own_club}"
 
 
-def table(rows: Sequence[Drawn], peers: Mapping[Case, str], seconds: float) -> str:
-    """The measurements as Markdown."""
+def frame() -> list[str]:
+    """What stands above the rows."""
     machine = f"{platform.system()} {platform.machine()}, {os.cpu_count()} cores, Python {platform.python_version()}"
-    lines = [
+    times = " | ".join(f"CP-SAT, {seconds} s" for seconds in PATIENCE)
+    return [
         "# Rotations",
         "",
         f"{machine}; {datetime.now(UTC):%Y-%m-%d}. Written by `python -m tests.benchmarks.rotation.draws`. "
         f"The worst of {TIMES} draws; times of one draw once imported: the median by the wall, the least of one core.",
-        f"Peers in the same run: a direct CP-SAT model, {seconds:g} s with {WORKERS} workers; for pairs, networkx's "
-        "cheapest matching round by round.",
+        f"Peers in the same run as their row: a direct CP-SAT model with {WORKERS} workers, as repeats / own-club "
+        "meetings; for pairs, networkx's cheapest matching round by round.",
         "",
-        "25 in fives with clubs: 45 repeats are the best that a long search of ours found, 36 the counting bound; "
+        "25 in fives with clubs: 45 repeats are the best known to us, from a long search of ours; 36 is the counting bound; "
         "nothing between is proven.",
         "",
-        "| teams / heat / rounds | clubs of | repeats (bound) | own club (bound) | wall | of one core | target | met "
-        "| CP-SAT: repeats / own club | matching alone |",
-        "|---|---|---:|---:|---:|---:|---|---|---|---|",
+        f"| teams / heat / rounds | clubs of | repeats (bound) | own club (bound) | wall | of one core | target | met "
+        f"| {times} | matching alone |",
+        f"|---|---|---:|---:|---:|---:|---|---{'|---' * len(PATIENCE)}|---|",
     ]
-    for row in rows:
-        case, found = row.case, row.found
-        lines.append(
-            f"| {case.teams} / {case.size} / {case.rounds} | {case.clubs if case.clubs > 1 else '–'} "
-            f"| {found.repeats} ({found.repeats_bound}) | {found.own_club} ({found.own_club_bound}) "
-            f"| {row.wall:.3f} s | {row.core:.3f} s | {case.best} repeats, {case.seconds:g} s "
-            f"| {'yes' if row.met else '**no**'} | {peers.get(case, '')} | {of_matching(case)} |"
-        )
-    return "\n".join(lines) + "\n"
+
+
+def line(row: Drawn, asked: bool) -> str:
+    """The row of one case. asked: with what the constraint model comes to."""
+    case, found = row.case, row.found
+    peers = [of_peer(case, seconds) if asked else "" for seconds in PATIENCE]
+    return (
+        f"{case.head} {found.repeats} ({found.repeats_bound}) | {found.own_club} ({found.own_club_bound}) "
+        f"| {row.wall:.3f} s | {row.core:.3f} s | {case.best} repeats, {case.seconds:g} s "
+        f"| {'yes' if row.met else '**no**'} | {' | '.join(peers)} | {of_matching(case)} |"
+    )
 
 
 def main() -> int:
-    """Draw all cases, ask the peers, write the table, say whether every target is met."""
-    asked = argparse.ArgumentParser(description="Rotations beside general-purpose solvers.")
-    asked.add_argument("--seconds", type=float, default=10, help="for the constraint model, each case")
-    asked.add_argument("--peer", choices=("few", "all", "none"), default="few", help="cases that it is asked for")
-    said = asked.parse_args()
-    rows = [draw(case) for case in CASES]
-    chosen = [case for case in CASES if said.peer == "all" or (said.peer == "few" and case.peer)]
-    peers = {case: of_peer(case, said.seconds) for case in chosen}
-    written = table(rows, peers, said.seconds)
-    (HERE / "draws.md").write_text(written, encoding="utf-8")
-    print(written)
+    """Draw the cases, ask the peers, write the table, say whether every target is met."""
+    wanted = argparse.ArgumentParser(description="Rotations beside general-purpose solvers.")
+    wanted.add_argument("--peer", choices=("few", "all", "none"), default="few", help="cases that it is asked for")
+    wanted.add_argument("--only", nargs="+", help="cases as teams/heat/rounds/clubs; the other rows stay")
+    said = wanted.parse_args()
+    rows = [draw(case) for case in CASES if not said.only or case.name in said.only]
+    lines = [line(row, said.peer == "all" or (said.peer == "few" and row.case.peer)) for row in rows]
+    target = HERE / "draws.md"
+    if said.only:
+        fresh = {row.case.head: text for row, text in zip(rows, lines, strict=True)}
+        kept = target.read_text(encoding="utf-8").splitlines()
+        written = [next((text for head, text in fresh.items() if old.startswith(head)), old) for old in kept]
+    else:
+        written = [*frame(), *lines]
+    target.write_text("\n".join(written) + "\n", encoding="utf-8")
+    print(*lines, sep="\n")
     return 0 if all(row.met for row in rows) else 1
 
 
