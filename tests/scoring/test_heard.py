@@ -69,4 +69,8 @@ def test_an_allowance_moves_a_team_up(day: Any, fill: Fill) -> None:
         assert after[team].points == 40 and after[team].doubt == pytest.approx(1.96 * 8)
     loser = next(team for team in strict.teams if plain[team].place == max(row.place for row in plain.values()))
     assert after[loser].adjusted < after[loser].place
+    assert after[loser].sure, "40 points for strict judges, of which 15.7 are in doubt"
+    unsure = {row.team: row for row in adjusted_places(days, {strict.id: Allowance(0.5, 1.0)}, "")}
+    assert unsure[loser].adjusted == after[loser].adjusted and unsure[loser].sure is False
+    assert not any(row.sure for row in plain.values())
     assert all(after[team].points == 0 for team in other.teams)

@@ -126,6 +126,14 @@ def _places(rows: Sequence[PlaceRow]) -> tuple[str, ...]:
         else (f"none among the first {FIRST_PLACES} of a division")
     )
     return (
-        f"With every panel as strict as the others, {len(moved)} of {len(rows)} teams might take another place; "
-        f"{said}. This is an estimate with much doubt, and changes no result.",
+        f"With every panel as strict as the others, {len(moved)} of {len(rows)} teams might take another "
+        f"place{_beyond_doubt(moved)}; {said}. This is an estimate, and changes no result.",
     )
+
+
+def _beyond_doubt(moved: Sequence[PlaceRow]) -> str:
+    """How many of these teams would change places by more than is in doubt; nothing where that can't be told."""
+    if any(row.adjusted.sure is None for row in moved):
+        return ""
+    sure = sum(row.adjusted.sure is True for row in moved)
+    return f", {sure or 'none'} of them beyond doubt"

@@ -113,7 +113,8 @@ _READ_ME = (
     ),
     (
         "Places",
-        "Nothing of this changes a result. An allowance counts only if the rules announced one before the day.",
+        "Beyond doubt: two teams would change places by more points than is in doubt for both. Nothing of this changes "
+        "a result. An allowance counts only if the rules announced one before the day.",
     ),
 )
 
@@ -156,6 +157,6 @@ def _rooms(review: ChiefReview) -> Iterator[tuple[Content, ...]]:
 def _places(review: ChiefReview) -> Iterator[tuple[Content, ...]]:
     for row in review.places:
         one = row.adjusted
-        another = "might be" if one.place != one.adjusted else ""
+        another = ("beyond doubt" if one.sure else "might be") if one.place != one.adjusted else ""
         team = f"{row.label.id} {row.label.name}"
         yield one.division, team, one.place, one.adjusted, one.points, one.doubt, another

@@ -3,9 +3,10 @@
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
-from math import sqrt
+from math import hypot, sqrt
 
 from tourney.model.heard import Allowance
+from tourney.model.standing import TeamStanding
 from tourney.scoring.heats import HeatScore
 from tourney.scoring.standings import DivisionDay, team_standings
 
@@ -17,6 +18,8 @@ class Adjusted:
     """One team. place, shared: as the results have it. adjusted: its place with the allowances.
 
     points: what the allowances add. doubt: 95 % of the time they are no further off than this.
+    sure: whether some team would change places with it by more points than the doubts of both come to; None where it is
+    not points that rank first.
     """
 
     division: str
@@ -26,6 +29,7 @@ class Adjusted:
     adjusted: int
     points: float
     doubt: float
+    sure: bool | None
 
 
 def adjusted_places(
@@ -38,7 +42,10 @@ def adjusted_places(
     found: list[Adjusted] = []
     for day in days:
         even = replace(day, scores=tuple(_with(score, allowances.get(score.heat.id, NONE)) for score in day.scores))
+        before = team_standings(day, words)
         after = {row.team: row for row in team_standings(even, words)}
+        doubt = {row.team: _doubt(row.team, day.scores, allowances) for row in before}
+        by_points = day.division.rank_by == "points"
         found += [
             Adjusted(
                 day.division.name,
@@ -47,11 +54,21 @@ def adjusted_places(
                 row.shared,
                 after[row.team].place,
                 float(after[row.team].points - row.points),
-                _doubt(row.team, day.scores, allowances),
+                doubt[row.team],
+                any(_passed(row, other, after, doubt) for other in before) if by_points else None,
             )
-            for row in team_standings(day, words)
+            for row in before
         ]
     return tuple(found)
+
+
+def _passed(
+    one: TeamStanding, other: TeamStanding, after: Mapping[str, TeamStanding], doubt: Mapping[str, float]
+) -> bool:
+    """Whether two teams would change places beyond their doubts, which count as independent of each other."""
+    turned = (one.place - other.place) * (after[one.team].place - after[other.team].place) < 0
+    apart = abs(after[one.team].points - after[other.team].points)
+    return turned and float(apart) > hypot(doubt[one.team], doubt[other.team])
 
 
 def _doubt(team: str, scores: Sequence[HeatScore], allowances: Mapping[str, Allowance]) -> float:
