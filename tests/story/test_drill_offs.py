@@ -91,10 +91,13 @@ def test_two_at_the_cut_drill_on_sheets_set_after_set(
     assert standing["teams"][1]["decided_by"] == "drill_off"
     assert "60, then 90" in standing["teams"][1]["reason"]
     assert tourney("verify", day, "--json").document["sound"]
-    hands.after()
-    hands.fill({"O-F1-1"})
-    assert tourney("collect", day).code == 0
+    drilled(tourney, hands, "O-F1-1", {best: 1, other: 1})
     assert tourney("finals", day).code == 0
+    drilled(tourney, hands, "O-F1-1-D1", {best: 1})
+    said = tourney("finals", day)
+    name = plan_of(day).team[other].name
+    assert f"Final: {name} is 1st not 2nd: level on 450 points" in said.text, said.out
+    assert "; 90 points in the drill-off against 60." in said.text
 
 
 def test_a_mark_of_a_drill_off_is_corrected_like_any_other(

@@ -1,8 +1,9 @@
 """How heats of finals ended, from the sheets that are in: in each heat the division's tie-breaks, then a drill-off."""
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
+from itertools import accumulate
 
 from tourney.model.calls import CallBook
 from tourney.model.decisions import Decisions
@@ -10,11 +11,13 @@ from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet
 from tourney.model.standing import OpenMatter
 from tourney.model.totals import HeatTotal
+from tourney.scoring.chain import Level as Separated
 from tourney.scoring.chain import separate
 from tourney.scoring.drilled import Readings, held_by_all, readings_of
 from tourney.scoring.heats import HeatScore, score_heat
 from tourney.scoring.lots import lots_of
 from tourney.scoring.open_matters import heat_matters, keeps_provisional
+from tourney.scoring.reasons import sentence
 from tourney.scoring.table import Table
 from tourney.scoring.tie_breaks import criteria_of
 from tourney.scoring.totals import with_totals
@@ -30,10 +33,14 @@ class Level:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """A heat that was heard: its teams best first, level ones together; what each made."""
+    """A heat that was heard: its teams best first, level ones together; what each made.
+
+    reasons: a sentence for each place that points alone don't decide.
+    """
 
     levels: tuple[Level, ...]
     points: dict[str, Fraction]
+    reasons: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,7 +101,18 @@ def _outcome(plan: Plan, score: HeatScore, decisions: Decisions, readings: Readi
     held = {team: readings[team] for team in stand if team in readings}
     levels = separate(stand, criteria_of(plan.event.division(heat.division), _table(plan, score, held)))
     found = [Level(level.teams, held_by_all(level.teams, held)) for level in levels]
-    return Outcome((*found, *(Level((team,)) for team in out)), {one.team: one.made.points for one in score.teams})
+    made = {one.team: one.made.points for one in score.teams}
+    return Outcome((*found, *(Level((team,)) for team in out)), made, tuple(_reasons(plan, levels)))
+
+
+def _reasons(plan: Plan, levels: Sequence[Separated]) -> Iterator[str]:
+    """How teams with the same points were separated: the better one's sentence."""
+    places = list(accumulate((len(level.teams) for level in levels), initial=1))
+    names = {team: plan.team[team].name for level in levels for team in level.teams}
+    for at, level in enumerate(levels):
+        if level.decided and level.decided.name != "points" and len(level.teams) == 1:
+            (team,) = level.teams
+            yield f"{names[team]} is {sentence(team, levels, at, places, names)}."
 
 
 def _table(plan: Plan, score: HeatScore, held: Readings) -> Table:

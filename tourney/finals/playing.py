@@ -52,8 +52,8 @@ def play(bracket: Bracket, outcomes: Mapping[str, Outcome], out: Collection[str]
     state = _State(bracket.seeds, outcomes, frozenset(out))
     for heat in bracket.heats:
         state.take(heat, bracket.heats)
-    heats = tuple(state.heats.values())
-    return Played(replace(bracket, heats=heats), tuple(state.ties), tuple(state.stale))
+    heats, notes = tuple(state.heats.values()), (*bracket.footnotes, *state.notes)
+    return Played(replace(bracket, heats=heats, footnotes=notes), tuple(state.ties), tuple(state.stale))
 
 
 class _State:
@@ -62,6 +62,7 @@ class _State:
         self.heats: dict[str, BracketHeat] = {}
         self.ties: list[Tie] = []
         self.stale: list[Stale] = []
+        self.notes: list[str] = []
 
     def take(self, planned: BracketHeat, heats: Sequence[BracketHeat]) -> None:
         """Decide one heat as far as can be; those before it are decided."""
@@ -114,6 +115,7 @@ class _State:
             order += sorted(level.teams, key=self.seeds.index)
         points = tuple(outcome.points.get(team, Fraction()) for team in order)
         self.heats[heat.id] = replace(heat, order=tuple(order), points=points, places=tuple(places))
+        self.notes += [f"{heat.name}: {reason}" for reason in outcome.reasons]
 
     def _matters(self, heat: BracketHeat, at: range, level: Level, heats: Sequence[BracketHeat]) -> bool:
         """Do these places of a heat lead to different heats, or to an award that all sets have not left level."""

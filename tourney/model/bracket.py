@@ -52,7 +52,10 @@ class BracketHeat:
 
 @dataclass(frozen=True, slots=True)
 class Bracket:
-    """The finals of one division. seeds: team ids, best first. footnotes: what moved to keep clubs apart, and why."""
+    """The finals of one division. seeds: team ids, best first.
+
+    footnotes: what moved to keep clubs apart, and why; then how teams level in a heat were separated.
+    """
 
     division: str
     kind: str
