@@ -11,7 +11,7 @@ from hypothesis import strategies as st
 
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
-from tourney.model.plan import Plan
+from tourney.model.plan import Heat, Plan
 from tourney.model.sheet import FilledSheet
 from tourney.model.sheet_layout import sheet_code
 from tourney.model.standing import OpenMatter, Results, TeamStanding
@@ -300,3 +300,34 @@ def test_what_teams_are_called_never_matters(make_day: MakeDay, fill: Fill, seed
     assert {new[team]: (row.place, row.shared) for team, row in found.items()} == {
         team: (row.place, row.shared) for team, row in again.items()
     }
+
+
+@pytest.mark.parametrize("over", ["round", "day"])
+@settings(max_examples=20)
+@given(seed=st.integers(0, 10**6))
+def test_a_short_team_is_not_punished_twice(make_day: MakeDay, fill: Fill, over: str, seed: int) -> None:
+    """A place that nobody fills makes nothing, as one whose child is away: no tie-break takes anything more."""
+    rng = random.Random(seed)
+    chain = (*CHAIN[:-1], "margin", "best_round", "progressive")
+    day = make_day(teams=4, size=3, rounds=3, judges=1, calls=3, counting=3, counting_over=over, tie_breaks=chain)
+    plan, book, roster = day
+    said = {(heat.id, child, call.no): rng.choice(["L", "W", "S", "H", "SH"])
+            for heat in plan.heats for child in heat.line for call in book.set[heat.call_set].calls
+            if rng.random() < 0.3}  # fmt: skip
+
+    def found(heats: tuple[Heat, ...]) -> dict[str, TeamStanding]:
+        marks = {
+            (heat.id, line, call): "N" if child == "T1-3" else said.get((heat.id, child, call), "")
+            for heat in heats
+            for line, child in enumerate(heat.line, 1)
+            for call in (1, 2, 3)
+        }
+        there = {at: letters for at, letters in marks.items() if letters}
+        held = (replace(plan, heats=heats), book, roster)
+        return teams(results_of(*held, fill(held, every_judge=there), True))
+
+    short = tuple(
+        replace(heat, line=tuple(child for child in heat.line if child != "T1-3")) if "T1" in heat.teams else heat
+        for heat in plan.heats
+    )
+    assert found(plan.heats) == found(short)

@@ -41,7 +41,8 @@ def smallest_changes(table: Table, levels: Sequence[Level], rules: Rules, names:
     """Team -> a sentence: what would have put it ahead of the next one, or, of who is first alone, another before it.
 
     Tried on the real chain with all else as it stands: dearest faults first, of equally dear ones those that the
-    tie-breaks name first; over all heats where points rank, and within one heat where heat points do.
+    tie-breaks name first; over all heats where points rank, and within one heat where heat points do. A call with two
+    letters is taken as two faults, so that more calls may be told than are needed, never fewer.
     names: team id -> name. None for a team alone, and while calls are open that could help and are not faults.
     """
     tries = _Tries(table, rules, levels)
