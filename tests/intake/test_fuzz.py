@@ -111,7 +111,7 @@ def compared(content: bytes, title: str, sheet: FilledSheet) -> Outcome:
             page = load_workbook(io.BytesIO(content))[title]
         table = [[cell.value for cell in row] for row in page.iter_rows()]
         columns = {plain(tag): at for at, tag in enumerate(table[0])}
-    except (ParseError, BadZipFile, OSError, TypeError, ValueError, KeyError, IndexError, AttributeError):
+    except (ParseError, BadZipFile, EOFError, OSError, TypeError, ValueError, KeyError, IndexError, AttributeError):
         return "taken, not for openpyxl"  # it does not read the workbook at all
     rows = {plain(row[0]): row for row in table}
     marks = {(mark.line, mark.call): mark.letters for mark in sheet.marks}

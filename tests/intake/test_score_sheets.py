@@ -358,6 +358,22 @@ def test_an_older_sheet_counts_while_its_line_is_unchanged() -> None:
     assert "rows were deleted or changed" in refusal(read_one(workbook(), replace(changed, revision=1)))
 
 
+@pytest.mark.parametrize("gone", range(len(LINE)))
+def test_marks_of_a_child_who_has_left_are_named(gone: int) -> None:
+    stays = tuple(child for number, child in enumerate(LINE) if number != gone)
+    later = plan(revision=2, line=stays)
+
+    def notes(typed: str) -> list[tuple[str, str]]:
+        reading = read_one(workbook(lambda sheet: put(sheet, gone + 1, 2, typed)), later)
+        assert filled(reading).contestants == stays
+        assert (filled(reading).marks, filled(reading).open_cells) == ((), ())
+        return [(note.where, note.message.partition(":")[0]) for note in reading.notes]
+
+    where = f"Sheet A!E{FIRST_ROW + gone}"
+    assert notes("L") == [(where, f'{LINE[gone]} has left this line, but has "L" here')]
+    assert notes("N") == []  # absent, as everybody knows
+
+
 @pytest.mark.parametrize(
     ("change", "words"),
     [

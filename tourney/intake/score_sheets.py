@@ -186,12 +186,13 @@ def _as_planned(frame: Frame, plan: Plan) -> Frame:
     """The frame without the rows of those who left, lines numbered as in the plan, and without calls left out."""
     heat = plan.heat[frame.identity.heat]
     rows = dict(zip(frame.contestants, frame.lines.values(), strict=True))
-    gone = next((row.calls for row in plan.left_out if row.call_set == heat.call_set), ())
+    left_out = next((row.calls for row in plan.left_out if row.call_set == heat.call_set), ())
     return replace(
         frame,
         lines={number: rows[child] for number, child in enumerate(heat.line, 1)},
-        calls={call: column for call, column in frame.calls.items() if call not in gone},
+        calls={call: column for call, column in frame.calls.items() if call not in left_out},
         contestants=heat.line,
+        gone={row: child for child, row in rows.items() if child not in heat.line},
     )
 
 
@@ -247,6 +248,8 @@ class _Entries:
         self._note_calls_without_tick()
         for place in self.frame.strays(self.grid):
             self._note(place, f"{quoted(self.grid.at(place))} stands beside the lines and was not read.")
+        for row, child in self.frame.gone.items():
+            self._note_gone(row, child)
         if self.frame.initials:
             self.initials = plain(self.grid.at(self.frame.initials))
         if not self.initials:
@@ -324,6 +327,14 @@ class _Entries:
             f"Line {line}, call {call} says {quoted(self.grid.at(place))}, but this judge marks "
             f"lines {first} to {last}: it was not taken. Show it to the chief judge.",
         )
+
+    def _note_gone(self, row: int, child: str) -> None:
+        """Name the first mark of a child who has left the line; that they were absent is no news."""
+        for place in ((row, column) for column in self.frame.calls.values()):
+            if self._filled(place) and letters_of(self.grid.at(place)) != ("N",):
+                typed = f"{child} has left this line, but has {quoted(self.grid.at(place))} here: it was not taken."
+                self._note(place, f"{typed} Did the child stand there all the same? Show it to the chief judge.")
+                return
 
     def _note_calls_without_tick(self) -> None:
         marked = {mark.call for mark in self.marks} | {call for _, call in self.open_cells}

@@ -1,7 +1,7 @@
 """The frame of a score sheet, by its hidden tags: whose it is, which row is which line, which column which call."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 
 from tourney.intake.grid import Grid, Place
 from tourney.intake.marks import plain
@@ -29,6 +29,7 @@ class Frame:
 
     tags: column of the hidden tags. judged: row of the ticks. initials: the cell for them, None when it is gone.
     contestants: ids by line number. totals: row of a line -> a letter or POINTS -> the cell for its total.
+    gone: row -> id of a contestant who was in the line when the sheet was printed, and has left it since.
     """
 
     identity: SheetIdentity
@@ -39,11 +40,12 @@ class Frame:
     initials: Place | None
     contestants: tuple[str, ...]
     totals: dict[int, dict[str, Place]]
+    gone: dict[int, str] = field(default_factory=dict)
 
     def strays(self, grid: Grid) -> Iterator[Place]:
         """Cells with something in them in rows or columns that were put in between the lines and calls."""
         rows, columns = sorted(self.lines.values()), sorted(self.calls.values())
-        for row in range(rows[0], rows[-1] + 1):
+        for row in (row for row in range(rows[0], rows[-1] + 1) if row not in self.gone):
             for column in range(columns[0], columns[-1] + 1):
                 known = row in (*rows, self.judged) and column in columns
                 if not known and plain(grid.at((row, column))):
