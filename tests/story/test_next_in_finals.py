@@ -191,4 +191,6 @@ def test_finals_of_one_team_are_not_waited_for(tourney: Tourney, begun: Hands) -
 def test_a_rehearsal_is_over_whatever_the_clock_says(tourney: Tourney, tmp_path: Path) -> None:
     folder = tmp_path / "played"
     assert tourney("rehearse", sample_events() / "small_hall", "--into", folder).code == 0
+    said = tourney("finals", folder)
+    assert said.code == 0 and "Finals, final" in said.text
     assert next_of(tourney, folder)["state"] == "review"

@@ -94,7 +94,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     nothing that was asked fits the day, or when no division can begin: what is missing.
     """
     from tourney.day.drill_offs import due_drill_offs
-    from tourney.day.finals_record import record_stage, write_finals
+    from tourney.day.finals_record import record_stage, was_final, write_finals
     from tourney.day.finals_rulings import finals_rulings
     from tourney.day.reseeding import redrawn, rounds_alone, unlike_finals
     from tourney.day.results import team_names
@@ -134,6 +134,8 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
         again=again,
         unlike=unlike_finals(day, rounds) if before else (),
     )
+    if was_final(folder, told):
+        told = replace(told, state="final")
     return replace(told, files=(*write_finals(folder, day, told, rounds), *files))
 
 

@@ -65,6 +65,18 @@ def record_stage(
     return read_day(folder), write_finals_papers(folder, plan, book, day.roster, source.syllabus, heats).files
 
 
+def was_final(folder: Path, told: "FinalsDay") -> bool:
+    """Whether just this was written as final before: it stays so, whatever the clock says."""
+    from tourney.files import read_json
+    from tourney.record.folder import EventFiles
+
+    path = EventFiles(folder).results / "finals.json"
+    try:
+        return path.exists() and read_json(path) == replace(told, state="final").document()
+    except FileTrouble:
+        return False
+
+
 def write_finals(folder: Path, day: "PlannedDay", told: "FinalsDay", rounds: "Results") -> tuple[str, ...]:
     """results/: finals.json, a page a bracket, and once all is decided the entries onward; brackets as worksheets.
 
