@@ -139,8 +139,8 @@ def frame() -> list[str]:
         f"Peers in the same run as their row: a direct CP-SAT model with {WORKERS} workers, as repeats / own-club "
         "meetings; for pairs, networkx's cheapest matching round by round.",
         "",
-        "25 in fives with clubs: 45 repeats are the best known to us, from a long search of ours; 36 is the counting bound; "
-        "nothing between is proven.",
+        "25 in fives with clubs: 45 repeats are the best known to us, from a long search of ours; 36 is the counting "
+        "bound; nothing between is proven.",
         "",
         f"| teams / heat / rounds | clubs of | repeats (bound) | own club (bound) | wall | of one core | target | met "
         f"| {times} | matching alone |",
