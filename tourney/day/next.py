@@ -88,7 +88,7 @@ def _steps(folder: Path, day: "PlannedDay", results: "Results", now: datetime) -
             behind=behind,
         )
     yield from _sheets(day, results, here, behind)
-    yield from _settling(day, results, here, behind)
+    yield from _settling(day, results, behind)
     yield from finals_steps(folder, day, results, here, behind)
     yield from _afterwards(folder, day)
 
@@ -168,7 +168,7 @@ def _waiting(day: "PlannedDay") -> set[str]:
     return {heat.wave for heat in day.plan.heats if heat.id not in done}
 
 
-def _settling(day: "PlannedDay", results: "Results", here: datetime, behind: int | None) -> Iterator[Step]:
+def _settling(day: "PlannedDay", results: "Results", behind: int | None) -> Iterator[Step]:
     """Open matters of the rounds, then the time for protests."""
     from tourney.day.results import protests_end
     from tourney.scoring.open_matters import keeps_provisional
@@ -187,7 +187,7 @@ def _settling(day: "PlannedDay", results: "Results", here: datetime, behind: int
             behind,
         )
     end = protests_end(day, results)
-    if end is not None and here < end:
+    if end is not None and results.state != "final":
         yield Step("protests", f"Every sheet is in. Protests are heard until {end:%H:%M}.", "results", behind=behind)
 
 
