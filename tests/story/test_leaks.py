@@ -37,6 +37,9 @@ def day_over(tmp_path_factory: pytest.TempPathFactory) -> Path:
     here = tmp_path_factory.mktemp("leaks")
     source = Path(shutil.copytree(sample_events() / "small_hall", here / "source"))
     (source / "entries" / "hobnail lane.csv").write_text(ENTRIES, encoding="utf-8")
+    settings = source / "event.toml"  # all reach the finals, and so the next level
+    everybody = 'advance = "all"\nadvance_per_club = 3\nfinals = "knockout"'
+    settings.write_text(settings.read_text(encoding="utf-8").replace("advance = 2", everybody), encoding="utf-8")
     folder = here / "played"
     rehearse(source, folder, lambda _: None)
     results(folder, LATER)
