@@ -34,6 +34,15 @@ def test_no_page_could_have_held_the_next_block_too(blocks: list[int], room: int
     assert len(found) == 1 or all(found)
 
 
+@given(heights, st.integers(10, 60), st.integers(0, 60))
+def test_what_stands_first_takes_room_of_the_first_page_alone(blocks: list[int], room: int, first: int) -> None:
+    found = in_pages(blocks, float, room, first)
+    assert [block for page in found for block in page] == blocks
+    assert first + sum(found[0]) <= room or len(found[0]) <= 1
+    assert found[1:] == (in_pages(blocks[len(found[0]) :], float, room) if len(found) > 1 else ())
+    assert len(found) == 1 or first + sum(found[0]) + found[1][0] > room, "the next block would have fitted"
+
+
 def test_words_that_wrap_are_taller() -> None:
     line = 10 * 1.3 * MM_PER_POINT
     assert Words("", 40, 10).mm == Words("short", 40, 10).mm == pytest.approx(line)

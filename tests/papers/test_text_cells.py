@@ -49,3 +49,10 @@ def test_titles_are_allowed_and_never_alike(texts: list[str]) -> None:
 
 def test_wide_letters_are_counted_as_wide() -> None:
     assert text_width("小林", 10) > text_width("ab", 10) * 1.5
+
+
+def test_broad_letters_are_counted_as_broad() -> None:
+    """Advance widths of M and W in Helvetica: 833 and 944 thousandths of an em; bold: 833 and 944 (the metrics of the
+    PostScript core fonts, values from memory)."""
+    assert text_width("M" * 45, 10) >= 45 * 0.833 * 10 * 25.4 / 72
+    assert text_width("W" * 45, 10) >= 45 * 0.944 * 10 * 25.4 / 72

@@ -37,7 +37,7 @@ _DRAW = {
     "by_standing": "Each round is drawn by the standings once the one before is in.",
 }
 _FIRST_LAST = {
-    "call": 'The first and the last item may be called; the right answer for the neighbour they lack is "none".',
+    "call": "The first and the last item may be called; the right answer for the neighbour they lack is “none”.",
     "leave_out": "The first and the last item are never called.",
 }
 _PANEL = {

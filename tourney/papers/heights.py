@@ -4,6 +4,7 @@ The figures are those of print.css; a test in a browser holds them against what 
 """
 
 from collections.abc import Iterable
+from dataclasses import replace
 
 from tourney.papers.access import AccessRow
 from tourney.papers.board import Board
@@ -15,13 +16,18 @@ from tourney.papers.room_packs import PackHeat
 from tourney.papers.run_sheet import Stage
 from tourney.papers.sign_in import ClubList
 from tourney.papers.text_cells import MM_PER_POINT
-from tourney.papers.views import HeatView, Interval, TeamLabel, WaveRow
+from tourney.papers.views import DoorSheet, HeatView, Interval, TeamLabel, WaveRow
 
 LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
 PAUSE, STRIP_FRAME = 6.5, 9.5
 TIME_ROW = 8.2
 FAIR_LEADING = 1.2  # of the fairness page, which is set tighter
 CARDS_GAP, CARD_ROW = 9.0, 5.8  # between two cards; a line of a card
+DOOR_FRAME = 15.0  # of a door sheet, without the room's name
+CARE = (  # stands on each card
+    "Two cleared adults stay with the children; never be alone with a child. A worry goes to the safeguarding lead at "
+    "once. Your local safeguarding rules come first."
+)
 BOARD_ROW = (7.9, 13.0)  # least and most
 
 
@@ -31,7 +37,7 @@ def _tallest(words: Iterable[Words], least: float, padding: float) -> float:
 
 def team_strip_mm(strip: TeamStrip, sheet: Sheet) -> float:
     """A team's strip: heading, stops, line numbers."""
-    against = sheet.width - 26 - 20 - 42 - 36 - 4
+    against = sheet.width - 26 - 26 - 42 - 36 - 4
     rows = 0.0
     for row in strip.rows:
         if isinstance(row, Stop):
@@ -59,7 +65,7 @@ def _card_mm(strip: OfficialStrip, width: float) -> float:
     for row in strip.rows:
         if isinstance(row, DutyRow):
             words = (
-                Words(row.heat.room, width - 14 - 36 - 6, 10, bold=True),
+                Words(row.heat.room, width - 14 - 38 - 4, 10, bold=True),
                 Words(f"Timekeeper {row.heat.id}", 36, 10),
             )
             rows += _tallest(words, CARD_ROW, 1.1)
@@ -69,7 +75,8 @@ def _card_mm(strip: OfficialStrip, width: float) -> float:
     asked = "You will not meet: . You know another child or team in your heat? Tell the coordinator before it starts."
     avoids = Words(f"{asked} {', '.join(strip.avoids)}", width, 9)
     name = Words(strip.name, width - 14, 13, bold=True)
-    return 6.5 + max(7, name.mm + 1) + rows + avoids.mm + 1.2 + 3 * TINY + 1.2
+    care = Words(CARE, width - 8, 9)
+    return 6.5 + max(7, name.mm + 1) + rows + avoids.mm + 1.2 + care.mm + 1.2
 
 
 def access_mm(row: AccessRow, sheet: Sheet) -> float:
@@ -90,7 +97,7 @@ def pack_heat_mm(row: PackHeat, sheet: Sheet) -> float:
     """A heat in the list of a room's pack."""
     judges = ", ".join(person.name for person in row.heat.officials if person.duty == "judge")
     words = (
-        Words(judges, sheet.width - 20 - 32 - 46 - 20 - 4),
+        Words(judges, sheet.width - 26 - 32 - 46 - 20 - 4),
         Words("x" * 6 * len(row.codes), 42),
         Words(row.heat.division.name, 24),
     )
@@ -152,6 +159,25 @@ def _heat_mm(heat: HeatView, column: float, size: float, with_officials: bool) -
     return teams + Words(f"{heat.division.name} {heat.id}", column - 4, 9).mm + names.mm
 
 
+def door_sheets(doors: Iterable[DoorSheet], sheet: Sheet) -> tuple[DoorSheet, ...]:
+    """What hangs on the doors, sheet by sheet: the names are too large to be many."""
+    found = []
+    for door in doors:
+        room = sheet.height - DOOR_FRAME - Words(door.room, sheet.width - 62, 34, bold=True, leading=1).mm
+        found += [replace(door, rows=rows) for rows in in_pages(door.rows, lambda row: _door_row_mm(row, sheet), room)]
+    return tuple(found)
+
+
+def _door_row_mm(row: HeatView | Interval, sheet: Sheet) -> float:
+    width = sheet.width - 42 - 12
+    if isinstance(row, Interval):
+        return Words(f"{row.label}, until {row.end}", width, 20, leading=1.1).mm + 2.2
+    drawn = [f"{team.id} {team.name}" for team in row.teams] or [f"{row.division.name}, round 1: drawn later"]
+    teams = sum(Words(words, width, 20, leading=1.1).mm for words in drawn)
+    below = sum(Words(words, 38, 17, leading=1.1).mm for words in (row.division.name, row.name) if words)
+    return max(teams, 26 * MM_PER_POINT + below) + 2.2
+
+
 def stage_mm(stage: Stage, sheet: Sheet) -> float:
     """A part of the coordinator's day."""
     width = sheet.width - 14 - 20 - (68 if any(task.sheets for task in stage.tasks) else 0) - 4
@@ -161,8 +187,8 @@ def stage_mm(stage: Stage, sheet: Sheet) -> float:
 
 def print_row_mm(page: Page, sheet: Sheet) -> float:
     """A line of the print run."""
-    words = (Words(page.title, sheet.width - 14 - 70 - 54 - 4), Words(page.path, 66, 9))
-    return _tallest(words, 7.0, 2.2)
+    words = (Words(page.title, sheet.width - 14 - 70 - 54 - 4, leading=1.2), Words(page.path, 66, 9, leading=1.25))
+    return _tallest(words, 6.7, 2.2)
 
 
 def board_rows(board: Board, sheet: Sheet) -> tuple[tuple[tuple[TeamLabel, ...], ...], float]:

@@ -16,13 +16,14 @@ from tourney.papers.briefing import briefing
 from tourney.papers.call_pages import drill_offs, practice, whole_sets
 from tourney.papers.call_report import report_sheets
 from tourney.papers.drawings import drawings
-from tourney.papers.fairness import properties
+from tourney.papers.fairness import Property, properties
 from tourney.papers.file_names import file_name, file_names
 from tourney.papers.heights import (
     access_mm,
     board_rows,
     cards_mm,
     club_mm,
+    door_sheets,
     pack_heat_mm,
     print_row_mm,
     property_mm,
@@ -45,7 +46,7 @@ NOTE_MM = 25.0  # a paragraph that stands at the head of a first page
 TEAM_KEY_COLUMNS, TEAM_KEY_MM = 3, 11.2
 SCHEDULE_HEAD_MM = 16.0
 SLIPS = 12  # protests that can be written down
-TABLE_HEAD_MM = 8.0
+TABLE_HEAD_MM, FAIR_HEAD_MM, LEAD_MM = 8.0, 12.0, 14.0  # headings of a table, of fairness; a sentence at the head
 WHOLE_SETS = {"final": "Finals", "reserve": "Reserve set"}
 
 
@@ -70,7 +71,7 @@ def heat_pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -
     """What the heats of a plan need in their rooms: door sheets, room packs, scripts. Paths as those of `pages`."""
     hall, write = Hall(plan, roster), Writer(plan)
     doors = [replace(door, rows=tuple(row for row in door.rows if isinstance(row, HeatView))) for door in hall.doors]
-    yield write("public/doors.html", "doors.html", "Door sheet", doors=doors)
+    yield write("public/doors.html", "doors.html", "Door sheet", doors=door_sheets(doors, write.tall))
     yield from _rooms(hall, write, book)
     yield from _scripts(hall, write, called(plan, book), syllabus)
 
@@ -78,7 +79,7 @@ def heat_pages(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus) -
 def _public(hall: Hall, write: Writer) -> Iterator[Page]:
     size = _schedule_size(hall, write.wide.room)
     yield _schedule(hall, write, "public/schedule.html", "Schedule", size, with_officials=False)
-    yield write("public/doors.html", "doors.html", "Door sheet", doors=hall.doors)
+    yield write("public/doors.html", "doors.html", "Door sheet", doors=door_sheets(hall.doors, write.tall))
     rows = tuple((board, *board_rows(board, write.wide)) for board in boards(hall))
     yield write("public/standings_board.html", "board.html", "Standings board", turn="landscape", boards=rows)
 
@@ -100,7 +101,7 @@ def _coordinator(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) 
         "coordinator/sign_in.html",
         "sign_in.html",
         "Sign-in list",
-        sheets=in_pages(lists, lambda part: club_mm(part, write.tall), room - NOTE_MM),
+        sheets=in_pages(lists, lambda part: club_mm(part, write.tall), room, NOTE_MM),
         keep_days=day.keep_days,
     )
     numbers = range(1, SLIPS + 1)
@@ -142,7 +143,12 @@ def _schedule_size(hall: Hall, room_mm: float) -> float:
 def _fairness(hall: Hall, write: Writer, syllabus: Syllabus) -> Page:
     measured = properties(hall.plan.fairness, syllabus)
     kept, broken = (sum(row.kept is wanted for found in measured for row in found.rows) for wanted in (True, False))
-    sheets = in_pages(measured, lambda found: property_mm(found, write.tall), write.tall.room - NOTE_MM)
+    last = measured[-1:]
+
+    def height(found: Property) -> float:
+        return property_mm(found, write.tall) + (NOTE_MM if (found,) == last else 0)
+
+    sheets = in_pages(measured, height, write.tall.room - FAIR_HEAD_MM, LEAD_MM)
     drawn = drawings(hall, write.tall.width)
     pictures = in_pages(drawn, lambda picture: picture.height, write.tall.room) if drawn else ()
     views: dict[str, Any] = {"sheets": sheets, "kept": kept, "broken": broken, "pictures": pictures}
@@ -152,10 +158,11 @@ def _fairness(hall: Hall, write: Writer, syllabus: Syllabus) -> Page:
 def _rooms(hall: Hall, write: Writer, book: CallBook) -> Iterator[Page]:
     packs = room_packs(hall, book)
     for room, name in file_names(packs).items():
-        room_mm = write.tall.room - NOTE_MM - TABLE_HEAD_MM
+        room_mm = write.tall.room - TABLE_HEAD_MM
         views: dict[str, Any] = {
             "pack": packs[room],
-            "lists": in_pages(packs[room].heats, lambda row: pack_heat_mm(row, write.tall), room_mm),
+            "doors": door_sheets([packs[room].door], write.tall),
+            "lists": in_pages(packs[room].heats, lambda row: pack_heat_mm(row, write.tall), room_mm, NOTE_MM),
             "workbook": f"{name}.xlsx",
             "totals": TOTALS,
             "judge_rules": RULES,
@@ -168,7 +175,7 @@ def _clubs(hall: Hall, write: Writer) -> Iterator[Page]:
     for club, name in file_names(by_club).items():
         views: dict[str, Any] = {
             "sheets": _team_sheets(by_club[club], write),
-            "sign_in": in_pages(lists[club], lambda part: club_mm(part, write.tall), write.tall.room - NOTE_MM),
+            "sign_in": in_pages(lists[club], lambda part: club_mm(part, write.tall), write.tall.room, NOTE_MM),
         }
         yield write(f"clubs/{name}.html", "club.html", club, **views)
     for strips in by_club.values():
@@ -197,7 +204,7 @@ def _officials(hall: Hall, write: Writer) -> Iterator[Page]:
 
 def _steward(hall: Hall, write: Writer) -> Iterator[Page]:
     rows = access_rows(hall)
-    sheets = in_pages(rows, lambda row: access_mm(row, write.tall), write.tall.room - NOTE_MM)
+    sheets = in_pages(rows, lambda row: access_mm(row, write.tall), write.tall.room, NOTE_MM)
     yield write("steward/access_list.html", "access.html", "Access list", sheets=sheets)
     for row in rows:
         if row.large_print:
@@ -246,6 +253,6 @@ def _scripts(hall: Hall, write: Writer, book: CallBook, syllabus: Syllabus) -> I
 
 def _print_run(write: Writer, made: list[Page], paper: str) -> Page:
     total = sum(page.sheets * page.copies for page in made)
-    room_mm = write.tall.room - NOTE_MM - TABLE_HEAD_MM
-    sheets = in_pages(made, lambda page: print_row_mm(page, write.tall), room_mm)
+    room_mm = write.tall.room - TABLE_HEAD_MM
+    sheets = in_pages(made, lambda page: print_row_mm(page, write.tall), room_mm, NOTE_MM)
     return write("coordinator/print_run.html", "print_run.html", "Print run", sheets=sheets, total=total, paper=paper)

@@ -53,13 +53,15 @@ class Words:
         return lines * self.points * self.leading * MM_PER_POINT
 
 
-def in_pages(blocks: Iterable[Block], height: Callable[[Block], float], room: float) -> tuple[tuple[Block, ...], ...]:
+def in_pages(
+    blocks: Iterable[Block], height: Callable[[Block], float], room: float, first: float = 0.0
+) -> tuple[tuple[Block, ...], ...]:
     """Share blocks out over pages, in order, as many on each as its room allows; a larger one has a page alone.
 
-    height: of a block, in mm. No blocks make one empty page.
+    height: of a block, in mm. first: mm that something else takes on the first page. No blocks make one empty page.
     """
     found: list[list[Block]] = [[]]
-    taken = 0.0
+    taken = first
     for block in blocks:
         needs = height(block)
         if found[-1] and taken + needs > room:

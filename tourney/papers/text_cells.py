@@ -7,6 +7,7 @@ from collections.abc import Collection
 TITLE_LIMIT = 31  # characters in a sheet's title, and none of []:*?/\ (Office Open XML as spreadsheet programs keep it)
 CORNER_LIMIT = 64  # characters: all three corners with their commands may have 255 (spreadsheet programs; no source)
 MM_PER_POINT = 25.4 / 72
+BROAD = 0.95  # ems of an M or a W, bold ones too
 _NO_XML = re.compile("[^\t\n\r\u0020-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, production Char
 
 
@@ -38,9 +39,14 @@ def _cut(text: str, limit: int) -> str:
 
 
 def text_width(text: str, points: float, *, bold: bool = False) -> float:
-    """About how wide a line of text prints, in mm: wide East Asian letters one em, others a little over half of one."""
+    """About how wide a line of text prints, in mm.
+
+    Wide East Asian letters take one em, M and W nearly as much, all others on average half of one: in a line of many
+    letters the capitals of a few words don't count, in a name of capitals they do.
+    """
     usual = 0.57 if bold else 0.49
-    if text.isascii():
-        return len(text) * usual * points * MM_PER_POINT
-    ems = sum(1.0 if unicodedata.east_asian_width(letter) in "WF" else usual for letter in text)
+    broad = sum(map(text.count, "MW"))
+    ems = (len(text) - broad) * usual + broad * BROAD
+    if not text.isascii():
+        ems += (1 - usual) * sum(unicodedata.east_asian_width(letter) in "WF" for letter in text)
     return ems * points * MM_PER_POINT

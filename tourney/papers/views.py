@@ -88,7 +88,7 @@ class WaveRow:
 
 @dataclass(frozen=True, slots=True)
 class DoorSheet:
-    """What hangs on a room's door."""
+    """What hangs on a room's door, all of it or one sheet."""
 
     room: str
     rows: tuple[HeatView | Interval, ...]
