@@ -7,7 +7,7 @@ results.md beside this file; cases that are not measured keep their rows. --grow
 import argparse
 import json
 import platform
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from functools import partial
 from pathlib import Path
@@ -61,6 +61,10 @@ CASES = {
     "200x24-gap0": Case(200, 24, 0, 1, 2, whole=True),
 }
 
+DAY, DAY_SECONDS = "normal-day", 1.5  # three divisions, 24 sets; seconds of all three whole draws together
+DIVISIONS = (("Junior", 12, "equal"), ("Middle", 16, "equal"), ("Senior", 20, "by_size"))
+ROUNDS = (1, 1, 2, 2, 3, 3, 4, 4)
+
 
 def made(case: Case, secret: str) -> tuple[float, float, Wanted]:
     """Spread in percent, seconds, and what the peers are asked for."""
@@ -101,6 +105,49 @@ def row_of(name: str, case: Case) -> Sequence[str]:
     )
 
 
+def normal_day() -> Sequence[str]:
+    """A line of the table: a division hears 8 sets in 4 rounds, with a set each for finals and drill-offs."""
+    whole = 0.0
+    found: list[float] = []
+    for secret in SECRETS:
+        began = perf_counter()
+        for name, calls, sections in DIVISIONS:
+            drawn_sets = draw_call_sets(
+                _division(name, calls, sections), _day_of(name), built_in(), Draw("day", secret)
+            )
+            lines = {line.property: line.measured for line in drawn_sets.fairness}
+            found.append(float(lines["difficulty_spread_percent"] or 0))
+        whole = max(whole, perf_counter() - began)
+    wanted = [_wanted(_division(*division), ROUNDS) for division in DIVISIONS]
+    peers = [[peer(each, DAY_SECONDS / len(DIVISIONS)) for each in wanted] for peer in (cp_sat, highs)]
+    return (
+        DAY,
+        f"1 % in {DAY_SECONDS} s",
+        f"{max(found):.3f} %",
+        "",
+        f"{whole:.2f} s",
+        "yes" if max(found) <= 1 and whole <= DAY_SECONDS else "no",
+        *("none found" if None in row else f"{max(one for one in row if one is not None):.2f} %" for row in peers),
+    )
+
+
+def _division(name: str, calls: int, sections: str) -> Division:
+    return Division(name=name, ages=(8, 10), calls=calls, sections=sections)
+
+
+def _day_of(name: str) -> list[SetNeed]:
+    rotation = [SetNeed(f"{name}-W{n:02}", "rotation", number, n) for n, number in enumerate(ROUNDS, 1)]
+    return [*rotation, SetNeed(f"{name}-F", "final", None, None), SetNeed(f"{name}-D", "drill_off", None, None)]
+
+
+def _wanted(division: Division, rounds: Sequence[int]) -> Wanted:
+    """What the peers are asked for: our calls a section."""
+    pool = pool_of(built_in(), division)
+    places = [number - min(rounds) for number in rounds]
+    terms = settle(division, pool, built_in(), places, Draw("day", SECRETS[0]).stream("benchmark"))
+    return Wanted(pool, [terms.quotas.rounds[number] for number in places], terms.demand.gap)
+
+
 def growth() -> None:
     """Seconds of a whole draw of 24 calls a set, without spacing, as a plot."""
     from matplotlib import pyplot
@@ -124,7 +171,7 @@ def growth() -> None:
 def main() -> None:
     """Measure and write."""
     parser = argparse.ArgumentParser()
-    parser.add_argument("cases", nargs="*", choices=[*CASES, []])
+    parser.add_argument("cases", nargs="*", choices=[*CASES, DAY, []])
     parser.add_argument("--growth", action="store_true")
     asked = parser.parse_args()
     if asked.growth:
@@ -132,18 +179,24 @@ def main() -> None:
         return
     kept = HERE / "results.json"
     rows = json.loads(kept.read_text()) if kept.exists() else {}
-    for name in asked.cases or CASES:
-        rows[name] = row_of(name, CASES[name])
+    for name in asked.cases or (*CASES, DAY):
+        rows[name] = normal_day() if name == DAY else row_of(name, CASES[name])
         print(*rows[name], sep=" | ", flush=True)
     kept.write_text(json.dumps(rows, indent=1) + "\n")
+    write(rows)
+
+
+def write(rows: Mapping[str, Sequence[str]]) -> None:
+    """The table."""
     machine = f"{platform.system()} {platform.machine()}, two shared cores, Python {platform.python_version()}"
-    lines = [HEAD, ["---"] * len(HEAD), *(rows[name] for name in CASES if name in rows)]
+    lines = [HEAD, ["---"] * len(HEAD), *(rows[name] for name in (*CASES, DAY) if name in rows)]
     text = "\n".join(f"| {' | '.join(line)} |" for line in lines)
     (HERE / "results.md").write_text(
         f"# Call sets\n\n{machine}. Written by `python -m tests.benchmarks.calls`.\n"
         f"The worst of {len(SECRETS)} secrets; sets x calls, and sets that lie between two uses of an item.\n"
         "Peers in the same run: one direct model of all sets, given our calls a section and the seconds of the target, "
-        f"two threads.\n\n{text}\n\n![Seconds of a whole draw against the number of sets](growth.svg)\n"
+        "two threads.\nThe normal day: three divisions with 8 rotation sets, a final and a drill-off each, all drawn one "
+        f"after another.\n\n{text}\n\n![Seconds of a whole draw against the number of sets](growth.svg)\n"
     )
 
 
