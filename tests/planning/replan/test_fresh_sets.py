@@ -2,12 +2,14 @@
 
 from collections import Counter
 from collections.abc import Callable
+from typing import Any
 
 import pytest
 
 from tourney.canon.syllabus import built_in
 from tourney.model.calls import CallSet
 from tourney.model.plan import FairnessLine
+from tourney.planning.plan import plan_day
 from tourney.planning.replan.changes import Changes
 from tourney.planning.replan.replan import PlayedDay, Replanned
 
@@ -61,3 +63,15 @@ def test_sets_for_moved_heats_use_the_list_evenly(barns: PlayedDay, change: Chan
     assert broken(barns, found) == []
     now = lines(found)
     assert now["use_spread_in_a_section"].measured == 1 and now["sets_between_reuse"].ok
+
+
+@pytest.mark.parametrize("calls", [19, 20])
+def test_fresh_sets_hold_no_neighbours_where_sets_share_items_already(make: Any, change: Change, calls: int) -> None:
+    """With so many calls and equal sections two sets heard one after the other can't be free of each other's items."""
+    rules = {"name": "Junior", "rounds": 2, "judges": 1, "timekeeper": "caller", "calls": calls}
+    event = make.event([rules], 2)
+    roster = make.roster(event, {"Junior": 8}, 14, clubs=5, tied=0.3)
+    plan, book = plan_day(event, roster, built_in(), "a secret", "sha256:0")
+    day = PlayedDay(plan, book, roster, frozenset(), "00:00", {wave.id: wave.start for wave in plan.waves})
+    now = lines(change(day, Changes(rooms_lost=("Room A",))))
+    assert now["neighbours_in_one_set"].ok and now["use_spread_in_a_section"].ok

@@ -16,8 +16,8 @@ from tourney.planning.calls.profile import BANDS, Profile
 from tourney.planning.calls.solver import found, solve
 
 RULES, LIKENESS = 0.5, 0.05  # deterministic time of the search for sets that keep the rules, and for two to be alike
-# Prices of what breaks a rule: neighbours in a set, an item too soon, a section's use further apart by one.
-NEIGHBOUR, SOON, UNEVEN = 40, 12, 3
+# Prices of what breaks a rule: neighbours in a set, dearer than all else; an item too soon; use further apart by one.
+NEIGHBOUR, SOON, UNEVEN = 1000, 12, 3
 # And of what is only unwanted: a call too many in a tercile, a hundredth bit too many, a call that leaked.
 BAND, OFF, KNOWN = 1000, 50, 40
 TASTE = 8  # values of what is drawn

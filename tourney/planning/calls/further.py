@@ -7,6 +7,7 @@ neighbours, no item back too soon, the items of a section used as evenly as can 
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
+from itertools import pairwise
 
 from tourney.canon.syllabus import Syllabus
 from tourney.draw import Draw
@@ -149,10 +150,14 @@ class Sealed:
         middle = (max(sums) + min(sums)) / 2
         return middle - apart / 2, middle + apart / 2
 
-    @property
+    @cached_property
     def gap(self) -> int:
-        """Sets that lie between two uses of an item where that can be."""
-        return DEFAULT_GAP if self.division.no_repeat_gap is None else self.division.no_repeat_gap
+        """Sets that lie between two uses of an item: as the settings say, else as sealed sets kept it when drawn."""
+        if self.division.no_repeat_gap is not None:
+            return self.division.no_repeat_gap
+        drawn = sorted((one.order, one) for one in (*self.rotation, *self.leaked) if one.order is not None)
+        heard = [set(self.items(one)) for _, one in drawn]
+        return DEFAULT_GAP if all(one.isdisjoint(after) for one, after in pairwise(heard)) else 0
 
     def beside(self, need: SetNeed, wanted: Sequence[Wanted]) -> list[CallSet]:
         """Sealed sets that are heard so shortly before or after that no item may be in both. wanted: heard as well."""
