@@ -17,7 +17,8 @@ HEAD = 16.0  # mm that the heading of a drawing and the space around it take
 THIN, THICK = 0.25, 0.7
 KEY = "Bold: goes on. Beneath a line: the heat in which it was, or will be, decided."
 TOP = 4.0  # mm of the first row's letters
-TINY = 2.3  # mm of the letters that say when and where
+LETTERS, SMALL, TINY = 3.4, 2.1, 2.3  # mm of letters: names; names too long for their line; when and where
+BROADEST = 1.17  # how much wider than the usual ones the broadest common typeface without serifs is
 
 Where = Callable[[BracketHeat], str]
 
@@ -110,12 +111,14 @@ class _Pen:
         return self.width * (1 - FIRST) / self.tree.columns
 
     def _line(self, left: float, right: float, y: float, words: str, points: str, *, ahead: bool) -> list[str]:
-        size = min(3.4, self.pitch * 0.7)
-        taken = _mm(points, size, bold=ahead) + 1 if points else 0
-        shown = _fitting(words, right - left - taken - 2, size, bold=ahead)
+        size = min(LETTERS, self.pitch * 0.7)
+        free = right - left - 2 - (_mm(points, size, bold=ahead) + 1 if points else 0)
+        fits = 0.99 * size * free / max(_mm(words, size, bold=ahead), 1)
+        named = min(size, max(SMALL, fits))
+        shown = _fitting(words, free, named, bold=ahead)
         line = THICK if ahead else THIN
         found = [f'<path d="M{left:.2f} {y:.2f}H{right:.2f}" stroke="{INK}" stroke-width="{line}"/>']
-        found += [letters(left + 1, y - 0.8, shown, size, INK, "start", bold=ahead)] if shown else []
+        found += [letters(left + 1, y - 0.8, shown, named, INK, "start", bold=ahead)] if shown else []
         return found + ([letters(right - 0.8, y - 0.8, points, size, INK, "end", bold=ahead)] if points else [])
 
     def _place(self, node: Node, x: float, y: float, free: float) -> list[str]:
@@ -129,9 +132,9 @@ class _Pen:
 
 
 def _mm(words: str, size: float, *, bold: bool) -> float:
-    # A line here cannot wrap, so capitals count in full: M and W are near one em, others near three quarters.
-    extra = sum(0.4 if letter in "MW" else 0.2 for letter in words if letter.isupper())
-    return text_width(words, size / MM_PER_POINT, bold=bold) + extra * size
+    # A line here cannot wrap, so capitals count in full: they are near three quarters of an em.
+    extra = sum(0.2 for letter in words if letter.isupper() and letter not in "MW")
+    return BROADEST * (text_width(words, size / MM_PER_POINT, bold=bold) + extra * size)
 
 
 def _fitting(words: str, width: float, size: float, *, bold: bool) -> str:
