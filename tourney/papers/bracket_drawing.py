@@ -2,6 +2,7 @@
 
 from collections.abc import Callable, Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from tourney.model.bracket import Bracket, BracketHeat
 from tourney.papers.bracket_table import points_in, seat_rows
@@ -11,11 +12,12 @@ from tourney.papers.text_cells import MM_PER_POINT, text_width
 
 MOST = 64  # leaves of one drawing
 TIGHT, WIDE = 3.5, 9.0  # mm between two leaves
-FIRST = 0.3  # part of the width that the first column takes
+FIRST, BROADER = 0.3, 1.2  # least part of the width for the first column; how much broader than others it would be
 NAMED = 22.0  # mm of a column that has room for names; a narrower one shows ids
 HEAD = 16.0  # mm that the heading of a drawing and the space around it take
 THIN, THICK = 0.25, 0.7
 KEY = "Bold: goes on. Beneath a line: the heat in which it was, or will be, decided."
+GAPS = 3.0  # mm before a name, behind its points and between the two
 TOP = 4.0  # mm of the first row's letters
 LETTERS, SMALL, TINY = 3.4, 2.1, 2.3  # mm of letters: names; names too long for their line; when and where
 BROADEST = 1.17  # how much wider than the usual ones the broadest common typeface without serifs is
@@ -34,7 +36,7 @@ def bracket_drawings(
     return tuple(_Pen(bracket, names, where, width, room, tree).drawing() for tree in parts)
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class _Pen:
     """Draws one tree."""
 
@@ -49,6 +51,18 @@ class _Pen:
     def pitch(self) -> float:
         """How many mm there are from one leaf to the next."""
         return max(TIGHT, min(WIDE, (self.room - HEAD - TOP) / self.tree.root.leaves))
+
+    @cached_property
+    def size(self) -> float:
+        """Height of the letters of all names, in mm: as large as lets every name into its line, within limits."""
+        usual = min(LETTERS, self.pitch * 0.7)
+        scale = 1.0
+        for node in self.tree.root.nodes:
+            for seat in node.seats:
+                left, team, words = self._seat(seat)
+                free = self._edge(node.column) - left - GAPS
+                scale = min(scale, free / max(1, _mm(words + points_in(node.heat, team), usual, bold=True)))
+        return max(min(usual, SMALL), 0.99 * scale * usual)
 
     def drawing(self) -> Drawing:
         """The whole tree."""
@@ -68,7 +82,7 @@ class _Pen:
 
     def _edge(self, column: int) -> float:
         """Where the joints of a column stand; behind the last one there is room for who won."""
-        first = self.width * FIRST
+        first = self.width * self._first
         return first + column * (self.width - first) / self.tree.columns
 
     def _node(self, node: Node, row: int) -> tuple[float, int, list[str]]:
@@ -80,10 +94,9 @@ class _Pen:
             if isinstance(seat, Node):
                 y, row, before = self._node(seat, row)
                 shapes += before
-                left, team, words = self._edge(seat.column), seat.heat.winner, self._winner(seat)
             else:
                 y, row = TOP + row * self.pitch, row + 1
-                left, team, words = 0.0, seat.team, self._start(seat)
+            left, team, words = self._seat(seat)
             ahead = team is not None and team in node.heat.order[: max(1, node.heat.moves_on)]
             shapes += self._line(left, right, y, words, points_in(node.heat, team), ahead=ahead)
             heights.append(y)
@@ -93,6 +106,12 @@ class _Pen:
         middle = sum(heights) / len(heights)
         shapes += self._place(node, right, middle, (heights[-1] - heights[0]) / 2)
         return middle, row, shapes
+
+    def _seat(self, seat: Leaf | Node) -> tuple[float, str | None, str]:
+        """Where a seat's line begins, whose it is, and what stands on it."""
+        if isinstance(seat, Node):
+            return self._edge(seat.column), seat.heat.winner, self._winner(seat)
+        return 0.0, seat.team, self._start(seat)
 
     def _start(self, leaf: Leaf) -> str:
         number = [] if leaf.seed is None else [str(leaf.seed)]
@@ -107,18 +126,19 @@ class _Pen:
         return self.names[node.heat.winner] if self._column >= NAMED else node.heat.winner
 
     @property
+    def _first(self) -> float:
+        return max(FIRST, BROADER / (self.tree.columns + BROADER))
+
+    @property
     def _column(self) -> float:
-        return self.width * (1 - FIRST) / self.tree.columns
+        return self.width * (1 - self._first) / self.tree.columns
 
     def _line(self, left: float, right: float, y: float, words: str, points: str, *, ahead: bool) -> list[str]:
-        size = min(LETTERS, self.pitch * 0.7)
-        free = right - left - 2 - (_mm(points, size, bold=ahead) + 1 if points else 0)
-        fits = 0.99 * size * free / max(_mm(words, size, bold=ahead), 1)
-        named = min(size, max(SMALL, fits))
-        shown = _fitting(words, free, named, bold=ahead)
+        size = self.size
+        shown = _fitting(words, right - left - GAPS - _mm(points, size, bold=ahead), size, bold=ahead)
         line = THICK if ahead else THIN
         found = [f'<path d="M{left:.2f} {y:.2f}H{right:.2f}" stroke="{INK}" stroke-width="{line}"/>']
-        found += [letters(left + 1, y - 0.8, shown, named, INK, "start", bold=ahead)] if shown else []
+        found += [letters(left + 1, y - 0.8, shown, size, INK, "start", bold=ahead)] if shown else []
         return found + ([letters(right - 0.8, y - 0.8, points, size, INK, "end", bold=ahead)] if points else [])
 
     def _place(self, node: Node, x: float, y: float, free: float) -> list[str]:
