@@ -49,6 +49,7 @@ SHOWN = (
     ("papers/coordinator/call_sets.html", 0),
     ("results/awards.html", 0),
     ("results/certificates.html", 60),
+    ("results/wall.html", 0),
 )
 
 
@@ -64,7 +65,7 @@ def main() -> None:
         pages = list(_sheets(browser, day))
         _compose(browser, "score_sheet.png", [sheet], WIDTH, (0, 0, 1, 0.72))
         _compose(browser, "schedule.png", [pages[0]], WIDTH)
-        _compose(browser, "results.png", [standings], round(WIDTH / 0.78), (0.03, 0.05, 0.81, 0.48))
+        _compose(browser, "results.png", [pages[-1]], WIDTH, (0, 0, 1, 0.62))
         caller = _callers_page(browser, sample_events() / "lantern_coast", Path(scratch) / "coast")
         _compose(browser, "callers_page.png", [caller], WIDTH)
         _compose(browser, "contact_sheet.png", [*pages, sheet, standings], THUMB)
