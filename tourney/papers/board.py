@@ -17,7 +17,7 @@ HEADS: dict[TieBreak, str] = {
     "head_to_head_margin": "Met, margin",
     "head_to_head_points": "Met, points",
     "margin": "Margin",
-    "hardest_third": "Hardest third",
+    "hardest_third": "Hard calls",
     "best_round": "Best round",
     "last_round": "Last round",
     "heat_wins": "Heats won",

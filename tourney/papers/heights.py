@@ -117,15 +117,15 @@ def club_mm(club: ClubList, sheet: Sheet) -> float:
 
 def property_mm(found: Property, sheet: Sheet) -> float:
     """A property of the fairness page with its rows."""
-    what = Words(found.words, sheet.width - 142 - 4, bold=True, leading=FAIR_LEADING).mm + 1.3
+    what = Words(found.words, sheet.width - 130 - 2, bold=True, leading=FAIR_LEADING).mm + 1.3
     rows = 0.0
     for row in found.rows:
         words = (
             Words(row.where, 16, leading=FAIR_LEADING),
-            Words(row.measured, 18, bold=True, leading=FAIR_LEADING),
-            Words(row.limit, 22, leading=FAIR_LEADING),
+            Words(row.measured, 20, bold=True, leading=FAIR_LEADING),
+            Words(row.limit, 24, leading=FAIR_LEADING),
             Words(row.best, 16, leading=FAIR_LEADING),
-            Words(row.worst, 28, leading=FAIR_LEADING),
+            Words(row.worst, 24, leading=FAIR_LEADING),
             Words(_kept(row), 18, leading=FAIR_LEADING),
         )
         rows += _tallest(words, 6.0, 1.3)
