@@ -138,6 +138,21 @@ def test_after_three_level_sets_the_cut_is_read_on_call_by_call(
     assert standing["drill_off"] == {one: [90, 90, 90, 10], other: [90, 90, 90, 0]}
 
 
+def test_the_lot_waits_for_the_last_set(tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch) -> None:
+    rules = 'advance = 2\nadvance_per_club = 2\ntie_breaks = ["drill_off", "lot"]'
+    hands = Hands(planned(tmp_path / "day", rules), monkeypatch)
+    best, one, other, *rest = (team.id for team in plan_of(hands.folder).teams)
+    collected(tourney, hands, {one: 16, other: 16} | {team: 17 + at for at, team in enumerate(rest)})
+    for number in (1, 2, 3):
+        said = tourney("finals", hands.folder)
+        assert said.code == 0 and f"Set {number} is heat O-D{number}" in said.text, said.out
+        drilled(tourney, hands, f"O-D{number}", {})
+    assert tourney("finals", hands.folder).code == 0
+    rows = tourney("results", hands.folder, "--json").document["divisions"][0]["teams"]
+    assert {rows[1]["team"], rows[2]["team"]} == {one, other} and rows[1]["decided_by"] == "lot"
+    assert read(hands.folder / "plan.json")["finals"][0]["seeds"] == [best, rows[1]["team"]]
+
+
 def test_an_award_is_shared_after_three_level_sets(tourney: Tourney, day: Path, hands: Hands, teams: list[str]) -> None:
     collected(tourney, hands, dict.fromkeys(teams[2:], 3))
     assert tourney("finals", day).code == 0

@@ -12,6 +12,7 @@ from itertools import accumulate
 
 from tourney.model.event import Division, TieBreak
 from tourney.scoring.chain import Criterion, Finding, Group, Worth
+from tourney.scoring.drilled import SETS
 from tourney.scoring.table import Meeting, Outcome, Table
 from tourney.scoring.tally import OWN
 from tourney.scoring.words import listing, number
@@ -245,7 +246,13 @@ def _compared(made: tuple[Fraction, ...], others: Collection[tuple[Fraction, ...
 
 
 def lot(table: Table, group: Group) -> Finding:
-    """The lot drawn from the draw words before the day: a lower number goes first."""
+    """The lot drawn from the draw words before the day: a lower number goes first.
+
+    It waits for a drill-off that has begun: only who is level after its last set is separated so.
+    """
+    held = [len(table.drill_offs.get(team, ())) for team in group]
+    if any(held) and min(held) < SETS:
+        return Finding("lot", {}, note="the next set of the drill-off comes first", pending=True)
     words = "in the lot drawn from the draw words"
     shown = {team: f"number {table.lots[team]}" for team in group}
     return Finding("lot", {team: (-table.lots[team],) for team in group}, shown, words, words)
