@@ -95,7 +95,7 @@ def test_a_board_lists_all_teams_and_the_chain_in_its_order(day: Any) -> None:
     assert [[team.id for team in board.teams] for board in found] == [
         [team.id for team in day.plan.teams if team.division == name] for name in ("Junior", "Senior")
     ]
-    assert [step.head for step in found[0].steps] == ["Clean", "W", "L", "Met", "Hardest third", "Drill-off"]
+    assert [step.head for step in found[0].steps] == ["Clean", "W", "L", "Met", "Hard calls", "Drill-off"]
     assert found[0].rounds == 3 and found[0].by_points
     first = boards(Hall(replace(day.plan, drawn_rounds={"Junior": 1, "Senior": 1}), day.roster))
     assert first[0].rounds == 3  # rounds that are drawn later have a column too
