@@ -117,7 +117,7 @@ def relabel(board: Board, aim: float, random: Random) -> None:
     resting = np.zeros(len(task.one), np.int64)
     price = best
     for step in range(1, STEPS + 1):
-        if not best:
+        if not best or not resting.size:  # no section has two items to rename
             break
         gains = task.gains()
         # A pair that rests may change all the same where that is better than anything before.
