@@ -32,10 +32,10 @@ def some_sets(sizes: Sequence[int], rounds: Sequence[int], calls: int, gap: int,
         model.add(sum(row) == calls)
         crowded = []
         for item in range(len(section)):
-            near = [other for other in (item - 1, item + 1) if 0 <= other < len(section)]
+            near = [by for by in (item - 1, item + 1) if 0 <= by < len(section)]
             beside = model.new_bool_var("")
-            for other in near:
-                model.add_bool_or(~row[item], ~row[other], beside)
+            for by in near:
+                model.add_bool_or(~row[item], ~row[by], beside)
             crowded.append(beside)
         model.add(sum(crowded) <= crowd_limit(calls))
     for (at, one), (to, other) in combinations(enumerate(rows), 2):
