@@ -195,8 +195,8 @@ def write(rows: Mapping[str, Sequence[str]]) -> None:
         f"# Call sets\n\n{machine}. Written by `python -m tests.benchmarks.calls`.\n"
         f"The worst of {len(SECRETS)} secrets; sets x calls, and sets that lie between two uses of an item.\n"
         "Peers in the same run: one direct model of all sets, given our calls a section and the seconds of the target, "
-        "two threads.\nThe normal day: three divisions with 8 rotation sets, a final and a drill-off each, all drawn one "
-        f"after another.\n\n{text}\n\n![Seconds of a whole draw against the number of sets](growth.svg)\n"
+        "two threads.\nThe normal day: three divisions with 8 rotation sets, a final and a drill-off each, all drawn "
+        f"one after another.\n\n{text}\n\n![Seconds of a whole draw against the number of sets](growth.svg)\n"
     )
 
 
