@@ -6,6 +6,7 @@ from pathlib import Path
 import pytest
 from click.testing import CliRunner
 
+from tests.story.finals_days import planned
 from tourney.cli import main
 from tourney.resources import sample_events
 
@@ -28,3 +29,9 @@ def rehearsed(tmp_path_factory: pytest.TempPathFactory) -> Path:
 def played(rehearsed: Path, tmp_path: Path) -> Path:
     """A copy of that folder."""
     return Path(shutil.copytree(rehearsed, tmp_path / "played"))
+
+
+@pytest.fixture(scope="session")
+def line_of_two(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Six teams, of whom two reach a line, before the first sheet is in."""
+    return planned(tmp_path_factory.mktemp("line") / "day", "advance = 2\nadvance_per_club = 2")

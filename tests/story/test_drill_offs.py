@@ -11,12 +11,6 @@ from tourney.day.state import read_day
 from tourney.model.plan import Plan
 
 
-@pytest.fixture(scope="module")
-def line_of_two(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Six teams, of whom two reach a line, before the first sheet is in."""
-    return planned(tmp_path_factory.mktemp("line") / "day", "advance = 2\nadvance_per_club = 2")
-
-
 @pytest.fixture
 def day(line_of_two: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(line_of_two, tmp_path / "day"))

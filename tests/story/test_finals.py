@@ -198,12 +198,6 @@ def test_papers_and_verify_know_the_heats_of_finals(tourney: Tourney, day: Path)
     assert {lines[name] for name in lines if name.startswith("finals_")} == {"kept"}
 
 
-@pytest.fixture(scope="module")
-def line_of_two(tmp_path_factory: pytest.TempPathFactory) -> Path:
-    """Six teams, of whom two reach a line, before the first sheet is in."""
-    return planned(tmp_path_factory.mktemp("line") / "day", "advance = 2\nadvance_per_club = 2")
-
-
 @pytest.fixture
 def line_day(line_of_two: Path, tmp_path: Path) -> Path:
     return Path(shutil.copytree(line_of_two, tmp_path / "day"))
