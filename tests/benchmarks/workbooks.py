@@ -145,7 +145,9 @@ def main() -> int:
             for path in paths:
                 fill_workbook(path, folder / path.name, entries)
 
-        readings = [reading.sheet_read for file in files for reading in read_score_sheets(*file, plan)]
+        readings = [
+            reading.sheet_read for file in files for reading in read_score_sheets(*file, plan, roster.contestant)
+        ]
         filled = tuple(reading for reading in readings if reading)
         results = results_of(plan, book, roster, filled, protests_closed=True)
         measured = dict(
@@ -163,7 +165,7 @@ def main() -> int:
                     lambda folder: write_score_sheets(folder, plan, book, roster),
                     same_sheets,
                     fill,
-                    lambda _: [read_score_sheets(*file, plan) for file in files],
+                    lambda _: [read_score_sheets(*file, plan, roster.contestant) for file in files],
                     lambda _: read_sheets(Path(plain)),
                     lambda folder: write_results_workbook(folder / "r.xlsx", results, plan, roster, filled),
                     lambda folder: write_papers(folder, plan, book, roster, handed.syllabus),

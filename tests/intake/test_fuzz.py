@@ -98,7 +98,7 @@ def trial(filled: Filled, chance: random.Random) -> Outcome:
     """Damage the sheet and read it. AssertionError when a mark was taken that openpyxl does not find."""
     content = damaged(filled, chance)
     outcome: Outcome = "refused"
-    for reading in read_score_sheets("damaged.xlsx", content, filled.plan):
+    for reading in read_score_sheets("damaged.xlsx", content, filled.plan, {}):
         if reading.sheet_read:
             outcome = compared(content, reading.sheet, reading.sheet_read)
     return outcome

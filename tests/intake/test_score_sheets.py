@@ -107,7 +107,7 @@ def workbook(*changes: Callable[[Worksheet], object], who: SheetIdentity | None 
 
 
 def read_one(content: bytes, day: Plan = PLAN) -> SheetReading:
-    (reading,) = read_score_sheets("hall.xlsx", content, day)
+    (reading,) = read_score_sheets("hall.xlsx", content, day, {})
     return reading
 
 
@@ -249,7 +249,7 @@ def test_missing_initials_are_noted() -> None:
 def test_an_unfilled_sheet_is_left_out() -> None:
     book = Workbook()
     draw(book.worksheets[0], identity())
-    assert read_score_sheets("hall.xlsx", saved(book), PLAN) == ()
+    assert read_score_sheets("hall.xlsx", saved(book), PLAN, {}) == ()
 
 
 def test_sheets_of_other_kinds_are_passed_over() -> None:
@@ -397,7 +397,7 @@ def test_each_sheet_of_a_workbook_is_read_on_its_own() -> None:
         draw(sheet, identity(judge))
         tick_all(sheet)
     sheets[1].delete_rows(JUDGED_ROW)
-    states = [reading.state for reading in read_score_sheets("hall.xlsx", saved(book), PLAN)]
+    states = [reading.state for reading in read_score_sheets("hall.xlsx", saved(book), PLAN, {})]
     assert states == ["accepted", "refused", "accepted"]
 
 
@@ -541,7 +541,7 @@ def test_damage_never_changes_a_mark_unseen() -> None:
         with zipfile.ZipFile(target, "w") as archive:
             for other, unchanged in parts.items():
                 archive.writestr(other, bytes(part) if other == name else unchanged)
-        for reading in read_score_sheets("hall.xlsx", target.getvalue(), PLAN):
+        for reading in read_score_sheets("hall.xlsx", target.getvalue(), PLAN, {}):
             found = found_by_openpyxl(target, reading.sheet_read) if reading.sheet_read else None
             if reading.sheet_read and found is not None:
                 compared += 1

@@ -46,7 +46,7 @@ PLAN = Plan(
 
 
 def read(text: str, code: str = "utf-8") -> Returned:
-    return read_returned("returned/totals.csv", open_returned(text.encode(code)), PLAN)
+    return read_returned("returned/totals.csv", open_returned(text.encode(code)), PLAN, {})
 
 
 def refused(found: Returned) -> list[tuple[str, str]]:

@@ -44,7 +44,7 @@ def filled(day: Any, tmp_path_factory: pytest.TempPathFactory) -> Path:
 
 def read(path: Path, day: Any) -> dict[str, FilledSheet]:
     """What intake makes of every sheet, but for the notes."""
-    readings = read_score_sheets(path.name, path.read_bytes(), day.plan)
+    readings = read_score_sheets(path.name, path.read_bytes(), day.plan, day.roster.contestant)
     assert {reading.state for reading in readings} == {"noted"}
     return {reading.code: replace(reading.sheet_read, notes=()) for reading in readings if reading.sheet_read}
 

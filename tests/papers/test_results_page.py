@@ -58,7 +58,7 @@ def test_both_pages_say_how_final_they_are_as_of_when_and_by_which_record(day: A
 def test_every_team_stands_there_with_its_reason_and_rounds(day: Any, results: Results) -> None:
     html = pages(day, results)["wall.html"].html
     assert len(re.findall(r"<title>Points by round</title>", html)) == len(day.plan.teams)
-    assert "round 1: 200; round 2: 100 1/2" in html
+    assert "round 1: 200; round 2: 100½" in html
     assert "because of &lt;b&gt;points&lt;/b&gt;" in html and "ahead of &amp; Co." in html
     assert "<script>" not in html
 

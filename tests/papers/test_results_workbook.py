@@ -68,7 +68,7 @@ def results(day: Any) -> Results:
         (
             Asked("points", 0, {"J01": "900", "J02": "900", "J06": "900"}, "points"),
             Asked("head_to_head", 0, {}, note="not all of them met, so heats among them don't count"),
-            Asked("margin", 0, {"J01": "30 1/2", "J02": "-4", "J06": "-4"}, "points of margin", ("J01",)),
+            Asked("margin", 0, {"J01": "30½", "J02": "-4", "J06": "-4"}, "points of margin", ("J01",)),
         ),
     )
     return Results(
@@ -138,7 +138,7 @@ def test_totals_add_up_the_rounds_and_these_the_heats(workbook: Workbook, path: 
         rows = [row for row in heats if row["Team no."] == team]
         assert [row["Points"] for row in rows] == [float(points) for points in rounds]
         assert [row["Round"] for row in rows] == [1, 2, 3]
-    assert [row["Remark"] for row in heats if row["Points"] == 380.5] == ["points 761/2"]
+    assert [row["Remark"] for row in heats if row["Points"] == 380.5] == ["points 380½"]
 
 
 def test_a_division_may_be_called_as_another_tab(new_day: Any, tmp_path: Path) -> None:
@@ -169,9 +169,9 @@ def test_sections_are_a_strip_of_bars_whose_boxes_hold_both_numbers(workbook: Wo
 
 def test_what_is_not_whole_is_told_exactly(workbook: Workbook) -> None:
     first, second, _ = table(workbook, "Junior")
-    assert first["Exact where not whole"] == "total 2341/2, round 2 761/2"
+    assert first["Exact where not whole"] == "total 1170½, round 2 380½"
     assert second["Exact where not whole"] in ("", None)
-    assert table(workbook, "Junior contestants")[0]["Exact where not whole"] == "points 1301/3, round 1 1301/3"
+    assert table(workbook, "Junior contestants")[0]["Exact where not whole"] == "points 433⅔, round 1 433⅔"
 
 
 def test_a_shared_place_is_a_number_that_shows_its_sign(workbook: Workbook) -> None:
@@ -262,7 +262,7 @@ def test_tie_break_workings_frame_and_name_what_settled_a_place(workbook: Workbo
         "Place", "Team", "Settled by", "Points", "Head to head", "Margin\npoints of margin",
     ]  # fmt: skip
     assert [[cell.value for cell in sheet[row]][2:] for row in (6, 7)] == [
-        ["margin", 900, "–", "30 1/2"],
+        ["margin", 900, "–", "30½"],
         ["level to the end: shared", 900, "–", "-4"],
     ]
     framed = [cell.coordinate for row in sheet["D6:F8"] for cell in row if cell.border.left.style == "medium"]

@@ -1,5 +1,7 @@
 """Awards: compared exactly, and a part that rounds to what an award asks is told why it is below it."""
 
+import re
+import unicodedata
 from fractions import Fraction
 from typing import Any
 
@@ -17,6 +19,12 @@ def bands(*rows: tuple[str, str, float]) -> tuple[Band, ...]:
     return Division(name="Junior", ages=(8, 10), bands=made).bands_upwards
 
 
+def value_of(text: str) -> Fraction:
+    """A number as people write it: ½ is made of 1, a stroke and 2, as Unicode says."""
+    plain = re.sub("[½⅓⅔¼¾]", lambda sign: f" {unicodedata.normalize('NFKC', sign[0])}", text).replace("\u2044", "/")
+    return sum(map(Fraction, plain.split()), Fraction())
+
+
 PARTS = bands(("A", "from", 0.9), ("B", "from", 0.75))
 MIXED = bands(("A", "from", 0.9), ("Gold", "place", 1), ("Silver", "place", 3), ("B", "from", 0.75))
 
@@ -27,7 +35,7 @@ MIXED = bands(("A", "from", 0.9), ("Gold", "place", 1), ("Silver", "place", 3), 
         (960, "A", ""),
         (864, "A", ""),
         (863, "B", "A from 864, 9/10 of 960: 1 short"),
-        (Fraction(2591, 3), "B", "A from 864, 9/10 of 960: 1/3 short"),
+        (Fraction(2591, 3), "B", "A from 864, 9/10 of 960: ⅓ short"),
         (720, "B", "A from 864, 9/10 of 960: 144 short"),
         (719, None, "B from 720, 3/4 of 960: 1 short"),
         (0, None, "B from 720, 3/4 of 960: 720 short"),
@@ -40,7 +48,7 @@ def test_863_of_960_is_not_nine_tenths_and_it_is_said_why(points: Fraction, band
 
 def test_a_limit_that_is_no_whole_number_of_points() -> None:
     assert band_of(1, Fraction(427), Fraction(475), PARTS) == "B"
-    assert next_band(1, Fraction(427), Fraction(475), PARTS) == "A from 427 1/2, 9/10 of 475: 1/2 short"
+    assert next_band(1, Fraction(427), Fraction(475), PARTS) == "A from 427½, 9/10 of 475: ½ short"
 
 
 @pytest.mark.parametrize(
@@ -76,7 +84,6 @@ def test_what_is_short_is_just_enough_and_more_points_never_lower_an_award(point
     own = order.index(band_of(1, points, Fraction(960), PARTS))
     assert order.index(band_of(1, min(points + more, Fraction(960)), Fraction(960), PARTS)) >= own
     if why := next_band(1, points, Fraction(960), PARTS):
-        whole, *part = why.removesuffix(" short").split(": ")[1].split(" ")
-        short = sum((Fraction(text) for text in part), Fraction(whole))
+        short = value_of(why.removesuffix(" short").split(": ")[1])
         assert order.index(band_of(1, points + short, Fraction(960), PARTS)) == own + 1
         assert order.index(band_of(1, points + short - Fraction(1, 10**6), Fraction(960), PARTS)) == own

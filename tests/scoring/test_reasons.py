@@ -6,7 +6,7 @@ import pytest
 
 from tourney.scoring.chain import Criterion, Finding, separate
 from tourney.scoring.reasons import decided_by, sentence
-from tourney.scoring.words import listing, number, ordinal
+from tourney.scoring.words import counted, listing, number, ordinal
 
 
 def criterion(name: str, values: dict[str, int], one: str, many: str, sign: int = 1) -> Criterion:
@@ -65,10 +65,18 @@ def test_a_team_alone_and_a_crowd() -> None:
 
 @pytest.mark.parametrize(
     ("value", "text"),
-    [(1980, "1980"), (Fraction(3961, 2), "1980 1/2"), (Fraction(-1, 3), "-1/3"), (0, "0"), (Fraction(-7, 2), "-3 1/2")],
-)
+    [
+        (1980, "1980"), (Fraction(3961, 2), "1980½"), (Fraction(-1, 3), "-⅓"), (0, "0"), (Fraction(-7, 2), "-3½"),
+        (Fraction(1, 2), "½"), (Fraction(32, 3), "10⅔"), (Fraction(37, 5), "7 2/5"), (Fraction(-1, 6), "-1/6"),
+    ],
+)  # fmt: skip
 def test_numbers_are_never_rounded(value: Fraction, text: str) -> None:
     assert number(value) == text
+
+
+def test_one_of_a_thing_is_never_more() -> None:
+    assert [counted(many, "sheet") for many in (0, 1, 2, -1)] == ["0 sheets", "1 sheet", "2 sheets", "-1 sheets"]
+    assert [counted(many, "child", "children") for many in (1, 3)] == ["1 child", "3 children"]
 
 
 def test_places_and_lists_in_words() -> None:

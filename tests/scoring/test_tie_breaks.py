@@ -1,14 +1,18 @@
 """Every criterion of the settings on a small table whose values can be worked out by hand."""
 
+import re
 from collections.abc import Callable, Mapping
+from dataclasses import replace
 from fractions import Fraction
+from functools import partial
 from typing import get_args
 
 import pytest
 
 from tourney.model.event import Division, HeatPoints, TieBreak
-from tourney.scoring.chain import Group, separate
+from tourney.scoring.chain import Criterion, Group, separate
 from tourney.scoring.heats import TeamHeat
+from tourney.scoring.reasons import sentence
 from tourney.scoring.table import Table
 from tourney.scoring.tally import Tally
 from tourney.scoring.tie_breaks import CRITERIA, criteria_of
@@ -37,6 +41,26 @@ def values(
     found = CRITERIA[name](table, group)
     assert found.name == name
     return {team: worth[0] if len(worth) == 1 else worth for team, worth in found.values.items()}
+
+
+@pytest.mark.parametrize("rank_by", ["points", "heat_points"])
+@pytest.mark.parametrize("available", [100, 200])
+@pytest.mark.parametrize("name", sorted(CRITERIA))
+def test_one_of_a_thing_is_never_told_as_several(name: str, available: int, rank_by: str) -> None:
+    """A beats B by 1 point to 0, B so beats C, and everything that can be counted happened once."""
+    kinds = ("clean_calls", "late", "wrong_place", "spoken", "handling", "hardest")
+    heats = (
+        (stood("A", 1, 1, **dict.fromkeys(kinds, 1)), replace(stood("B", 1, 0), available=available)),
+        (stood("B", 2, 1), stood("C", 2, 0)),
+    )
+    drilled = {} if name == "lot" else {"A": (Fraction(1),), "B": (Fraction(0),)}
+    table = Table(("A", "B", "C"), heats, rank_by, HeatPoints(win=1, draw=0), {"A": 1, "B": 2}, drilled)
+    levels = separate(("A", "B"), [Criterion(name, partial(CRITERIA[name], table))])
+    names = {"A": "A", "B": "B"}
+    said = [sentence(team, levels, at, (1, 2), names) for at, level in enumerate(levels) for team in level.teams]
+    assert len(said) == 2 and any(re.search(r"\b1\b", words) for words in said)
+    for words in said:
+        assert not re.search(r"\b1 (\w+ )?(points|calls|places|answers|faults|scores|heats)\b", words), words
 
 
 def test_every_name_of_the_settings_has_its_criterion() -> None:
@@ -105,7 +129,7 @@ def test_a_bye_earns_nothing_and_takes_nothing_off() -> None:
     assert values("heat_points", table, ("B", "E"))["E"] == 0
     assert CRITERIA["points"](table, ("B", "E")).shown == {"B": "105 of 200", "E": "60 of 100"}
     assert CRITERIA["clean_calls"](table, ("B", "E")).many == "clean calls a heat"
-    assert CRITERIA["clean_calls"](table, ("B", "E")).shown["B"] == "5 1/2"
+    assert CRITERIA["clean_calls"](table, ("B", "E")).shown["B"] == "5½"
 
 
 def test_an_undecided_heat_earns_nothing_yet() -> None:

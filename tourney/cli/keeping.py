@@ -34,15 +34,18 @@ def record(folder: Path, backup: Path | None, as_json: bool) -> None:
         print_json({"format": "tourney-record/1", "chain": listed.chain, "rows": documents, "copied": listed.copied})
         return
     from tourney.cli import words
+    from tourney.scoring.words import counted
 
-    words.heading(f"The record of {folder}", f"{len(listed.rows)} rows, ends with {listed.chain[:12] or 'nothing'}")
+    words.heading(
+        f"The record of {folder}", f"{counted(len(listed.rows), 'row')}, ends with {listed.chain[:12] or 'nothing'}"
+    )
     rows = [
         (str(row.row), f"{row.at.astimezone(listed.zone):%d %b %H:%M:%S}", row.what, row.who, row.why)
         for row in listed.rows
     ]
     words.table(("row", "when", "what", "by", "why"), rows, right=("row",))
     if backup is not None:
-        words.say(f"{listed.copied} rows copied to {backup}, with every received file.")
+        words.say(f"{counted(listed.copied or 0, 'row')} copied to {backup}, with every received file.")
         words.say("The copy names children as the record does: keep it as carefully, and remove it with the rest.")
 
 

@@ -6,6 +6,7 @@ from pathlib import Path
 from tourney.cli import words
 from tourney.day.plan import Planned
 from tourney.model.plan import FairnessLine, Plan
+from tourney.scoring.words import counted
 
 
 def print_plan(folder: Path, planned: Planned) -> None:
@@ -38,14 +39,18 @@ def _print_one_more(plan: Plan) -> None:
     room = saved.get("minutes_saved_by_one_more_room")
     if room is None:
         return
-    people = max((len(heat.seats) for heat in plan.heats), default=0)
-    words.say(f"One more room, with {people} more officials for it, would end the day {room} minutes sooner.")
+    people = counted(max((len(heat.seats) for heat in plan.heats), default=0), "more official")
+    words.say(f"One more room, with {people} for it, would end the day {_minutes(room)} sooner.")
     seats = [person for heat in plan.heats for _, person in heat.seats]
     serving = len(set(seats))
     lighter = f"{len(seats) / (serving + 1):.1f} heats each instead of {len(seats) / serving:.1f}"
     for one in ("judge", "caller"):
-        minutes = saved[f"minutes_saved_by_one_more_{one}"]
-        words.say(f"One more {one} alone would save {minutes} minutes, since the rooms set the pace; {lighter}.")
+        minutes = _minutes(saved[f"minutes_saved_by_one_more_{one}"])
+        words.say(f"One more {one} alone would save {minutes}, since the rooms set the pace; {lighter}.")
+
+
+def _minutes(saved: float | str | None) -> str:
+    return f"{saved} minute{'' if saved == 1 else 's'}"
 
 
 def print_fairness(lines: tuple[FairnessLine, ...]) -> None:

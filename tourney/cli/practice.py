@@ -77,6 +77,7 @@ def _document(made: "Practised") -> dict[str, Any]:
 
 def _print_made(folder: Path, made: "Practised") -> None:
     from tourney.cli import words
+    from tourney.scoring.words import counted
 
     words.heading(f"Practice in {folder / 'results' / 'practice'}")
     for one in made.made:
@@ -84,11 +85,11 @@ def _print_made(folder: Path, made: "Practised") -> None:
         if one.needs.calls:
             from_, most = one.needs.calls, one.needs.sections[:SHOWN]
             said = ", ".join(f"{row.section.replace('_', ' ')} {row.calls - row.missed} of {row.calls}" for row in most)
-            words.say(f"From {from_} calls noted. Most to gain in: {said}.")
+            words.say(f"From {counted(from_, 'call')} noted. Most to gain in: {said}.")
     for file in made.kept:
         words.bullet(f"{file} was changed by someone and is left as it is; the new one lies beside it.")
     if made.noted:
-        words.say(f"Of {made.noted} calls in tallies, {made.mine} are of these children.")
+        words.say(f"Of {counted(made.noted, 'call')} in tallies, {made.mine} of these children.")
     if made.state == "sealed":
         words.say("The day is not over: nothing of its results is used, and no set is one that is sealed for it.")
     if made.unheard:

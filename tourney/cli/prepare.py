@@ -115,8 +115,9 @@ def papers(folder: Path, heat: str | None, as_json: bool) -> None:
         )
         return
     from tourney.cli import words
+    from tourney.scoring.words import counted
 
-    words.heading(f"{len(written.files)} documents in {folder / 'papers'}")
+    words.heading(f"{counted(len(written.files), 'document')} in {folder / 'papers'}")
     readers = dict.fromkeys(file.split("/")[1] for file in written.files)
     rows = [
         (

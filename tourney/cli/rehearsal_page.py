@@ -5,6 +5,7 @@ from tourney.cli.plan_page import print_fairness
 from tourney.cli.score_page import print_open, print_teams, taken_sheets
 from tourney.day.rehearse import Rehearsed
 from tourney.day.results import team_names
+from tourney.scoring.words import counted
 
 BEST = 3  # places of the finals that are shown
 
@@ -15,10 +16,11 @@ def print_rehearsal(played: Rehearsed) -> None:
     words.heading(f"{plan.event.name}: rehearsed", str(played.folder))
     first, last = plan.waves[0], plan.waves[-1]
     sheets = f"{taken_sheets(played.first)} taken, {played.first.collected.count('noted')} of them with notes"
+    heats, waves = counted(len(plan.heats), "heat"), counted(len(plan.waves), "wave")
     rows = [
-        ("Plan", f"{len(plan.teams)} teams, {len(plan.heats)} heats in {len(plan.waves)} waves"),
+        ("Plan", f"{counted(len(plan.teams), 'team')}, {heats} in {waves}"),
         ("Clock", f"{first.start:%H:%M} to {last.end:%H:%M}"),
-        ("Papers", f"{len(played.papers.files)} documents in papers/"),
+        ("Papers", f"{counted(len(played.papers.files), 'document')} in papers/"),
         ("Sheets", f"{sheets}; {taken_sheets(played.second)} more after asking"),
         ("Results", f"{results.state}, in results/results.xlsx"),
     ]

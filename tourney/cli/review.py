@@ -26,8 +26,11 @@ def review(folder: Path, as_json: bool) -> None:
         )  # fmt: skip
         return
     from tourney.cli import words
+    from tourney.scoring.words import counted
 
-    words.heading(f"Reviews of {done.clubs} clubs and {done.children} children", done.state)
+    words.heading(
+        f"Reviews of {counted(done.clubs, 'club')} and {counted(done.children, 'child', 'children')}", done.state
+    )
     if done.state != "final":
         words.say("Results are provisional: each page says so, and what was called is not named yet.")
     elif not done.named:

@@ -6,7 +6,7 @@ from tourney.cli import words
 from tourney.day.rule import Given
 from tourney.model.ruling import Started, ruling_words
 from tourney.scoring.changes import PlaceThen
-from tourney.scoring.words import number
+from tourney.scoring.words import counted, number
 
 
 def print_ruling(folder: Path, given: Given) -> None:
@@ -19,8 +19,9 @@ def print_ruling(folder: Path, given: Given) -> None:
         return
     if given.waiting:
         words.say(
-            f"{len(given.waiting)} sheets of these heats have come in: what they say under that call is open until the "
-            "judges hand them in anew. If it is of the reserve call already, rule once more with --rejudged."
+            f"{counted(len(given.waiting), 'sheet of these heats has', 'sheets of these heats have')} come in: what is "
+            "said there under that call is open until the judges hand them in anew. If it is of the reserve call "
+            "already, rule once more with --rejudged."
         )
     shown = {row.contestant: row.shown_as for division in given.results.divisions for row in division.contestants}
     moved = [change for change in given.changes if change.moved]

@@ -10,7 +10,7 @@ from tourney.day.results import Ranked
 from tourney.model.sheet import SheetReading
 from tourney.model.standing import DivisionResults, Results
 from tourney.scoring.open_matters import ANY_MARK
-from tourney.scoring.words import number
+from tourney.scoring.words import counted, number
 
 SHOWN = 12  # codes of missing sheets that are named
 LEADS = {
@@ -26,11 +26,11 @@ def print_collected(folder: Path, taken: Taken) -> None:
     found = taken.collected
     aside = {"noted": "with notes", "refused": "refused", "same": "known already"}
     words.heading(
-        f"{taken_sheets(taken)} score sheets taken",
+        f"{counted(taken_sheets(taken), 'score sheet')} taken",
         ", ".join(f"{found.count(state)} {said}" for state, said in aside.items()),
     )
     if found.totals:
-        words.say(f"{len(found.totals)} totals of teams were taken.")
+        words.say(f"{counted(len(found.totals), 'total of a team was', 'totals of teams were')} taken.")
     for sentence in taken.totals_open:
         words.bullet(sentence)
     _print_notes("Refused", [sheet for sheet in found.sheets if sheet.state == "refused"])
@@ -40,7 +40,7 @@ def print_collected(folder: Path, taken: Taken) -> None:
         for ruling in found.rulings:
             words.say(words.ruling_line(folder, ruling))
     if taken.missing:
-        words.heading(f"{len(taken.missing)} sheets are still out")
+        words.heading(f"{counted(len(taken.missing), 'sheet is', 'sheets are')} still out")
         more = len(taken.missing) - SHOWN
         words.say(", ".join(taken.missing[:SHOWN]) + (f" and {more} more" if more > 0 else ""))
         words.say(f"If one is lost: {words.ruling_line(folder, f'settle {taken.missing[0]} --lost')}")

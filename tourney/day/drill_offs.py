@@ -4,6 +4,8 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tourney.scoring.words import counted
+
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
     from tourney.finals.drill_offs import Tied
@@ -59,4 +61,4 @@ def after_sets(tie: "Tied") -> str:
     """How often level teams have drilled already, as the end of a sentence."""
     if not tie.readings:
         return ""
-    return f", after {tie.readings} set{'' if tie.readings == 1 else 's'} of their drill-off too"
+    return f", after {counted(tie.readings, 'set')} of their drill-off too"

@@ -9,8 +9,9 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from tourney.day.next_finals import finals_steps, needless_heats
-from tourney.day.step import SHOWN, Step, count, rest
+from tourney.day.step import SHOWN, Step, rest
 from tourney.model.decisions import minutes_behind
+from tourney.scoring.words import counted
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
@@ -54,7 +55,7 @@ def _before_the_plan(folder: Path) -> Step:
     found = read_folder(folder)
     faults, questions = len(found.faults), len(found.questions)
     if faults or questions or found.event is None:
-        what = f"{count(faults, 'place')} to mend, {count(questions, 'question')} to answer. See them all."
+        what = f"{counted(faults, 'place')} to mend, {counted(questions, 'question')} to answer. See them all."
         return Step("faults", what, "check")
     if not found.event.draw_words:
         return Step(
@@ -83,7 +84,7 @@ def _steps(folder: Path, day: "PlannedDay", results: "Results", now: datetime) -
     if new:
         yield Step(
             "collect",
-            f"{count(new, 'file')} in returned/ came after the last sheet was taken.",
+            f"{counted(new, 'file')} in returned/ came after the last sheet was taken.",
             "collect",
             behind=behind,
         )
@@ -134,7 +135,7 @@ def _sheets(day: "PlannedDay", results: "Results", here: datetime, behind: int |
         more = (*(matter.what for matter in overdue[:SHOWN]), *rest(len(overdue)), *first)
         yield Step(
             "sheets_missing",
-            f"{count(len(overdue), 'sheet')} of waves that are over are still out.",
+            f"{counted(len(overdue), 'sheet')} of waves that are over are still out.",
             "collect",
             "",
             more,
@@ -180,7 +181,7 @@ def _settling(day: "PlannedDay", results: "Results", behind: int | None) -> Iter
         words = f"{ruling} --by NAME --why REASON" if ruling else ""
         yield Step(
             "open_matters",
-            f"{count(len(open_), 'matter')} to settle.",
+            f"{counted(len(open_), 'matter')} to settle.",
             "rule" if ruling else "results",
             words,
             more,

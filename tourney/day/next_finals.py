@@ -5,9 +5,9 @@ from datetime import datetime
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from tourney.day.step import SHOWN, Step, count, rest
+from tourney.day.step import SHOWN, Step, rest
 from tourney.errors import FileTrouble
-from tourney.scoring.words import listing
+from tourney.scoring.words import counted, listing
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
@@ -71,7 +71,7 @@ def _sheets(open_: Sequence["OpenMatter"], awaited: set[str], behind: int | None
         return Step("finals_sheets", f"{what}. Take the sheets when they come.", "collect", "", more, behind)
     ruling = next((matter.rulings[0] for matter in open_ if matter.rulings and matter.kind != MISSING), "")
     words = f"{ruling} --by NAME --why REASON" if ruling else ""
-    what = f"{what}, and {count(len(open_), 'matter')} to settle."
+    what = f"{what}, and {counted(len(open_), 'matter')} to settle."
     return Step("finals_matters", what, "rule" if ruling else "collect", words, more, behind)
 
 

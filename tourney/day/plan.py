@@ -33,6 +33,7 @@ def plan(folder: Path, now: datetime) -> Planned:
     from tourney.intake.folder import read_folder
     from tourney.model.documents import dump
     from tourney.planning.plan import plan_day
+    from tourney.planning.pools import in_pools
     from tourney.planning.roster import enrol
     from tourney.record.collecting import plan_entry
     from tourney.record.folder import EventFiles, secret, write_book, write_plan
@@ -55,7 +56,7 @@ def plan(folder: Path, now: datetime) -> Planned:
         inputs = {"event": event, "teams": found.teams, "officials": found.officials, "syllabus": found.syllabus}
         documents = {name: dump(noun) for name, noun in inputs.items()}
         hashed = digest(json.dumps(documents, sort_keys=True, ensure_ascii=False))
-        roster = enrol(found.teams, found.officials, event, before.roster)
+        roster = in_pools(enrol(found.teams, found.officials, event, before.roster), event)
         # Others read the plan, and an answer may hold a birth date.
         shown = event.model_copy(update={"answers": ()})
         drawn, book = plan_day(shown, roster, found.syllabus, secret(folder), hashed)

@@ -22,6 +22,7 @@ from tourney.review.practice_need import Needs, Try, needs, tries
 from tourney.review.practice_plan import PracticeDay, practice_days
 from tourney.review.practice_quiz import neighbour_questions
 from tourney.review.practice_sets import Rows, third, unlike, weighted
+from tourney.scoring.words import counted
 
 MIXED = 2  # balanced sets
 NOTES = {
@@ -202,7 +203,8 @@ class Drawing:
 
     def _basis(self) -> Iterator[str]:
         if self.needs.calls:
-            yield f"Chosen from {self.needs.calls} calls that were noted: what was missed more often comes first."
+            noted = counted(self.needs.calls, "call that was noted", "calls that were noted")
+            yield f"Chosen from {noted}: what was missed more often comes first."
         elif self.ground.state == "sealed":
             yield "The day is not over, so nothing of its results is used here: all is weighed alike."
         else:

@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 
 from tourney.errors import FaultsFound, FileTrouble, Refusal
+from tourney.scoring.words import counted
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
@@ -184,6 +185,7 @@ def _known(kind: str, words: Iterable[str], names: Mapping[str, str]) -> tuple[s
 
 def _late_teams(day: "PlannedDay", late: "HandedIn", file: str) -> tuple["LateTeam", ...]:
     """The teams of the file that the plan does not have. FaultsFound when the entries are not in order."""
+    from tourney.planning.pools import pool_for_one_more
     from tourney.planning.replan.changes import LateTeam
     from tourney.planning.roster import enrol
 
@@ -191,7 +193,11 @@ def _late_teams(day: "PlannedDay", late: "HandedIn", file: str) -> tuple["LateTe
         raise FaultsFound(late.faults, late.questions)
     known = {team.id for team in day.roster.teams}
     everyone = enrol(late.teams, late.officials, day.plan.event, day.roster)
-    teams = [team for team in everyone.teams if team.id not in known]
+    teams: list[Team] = []
+    for team in everyone.teams:
+        if team.id not in known:
+            there = [*day.roster.teams, *teams]
+            teams.append(replace(team, pool=pool_for_one_more(team, there, day.plan.event)))
     if not teams:
         raise Refusal(f"Every team of {file} is in the plan already.")
     return tuple(
@@ -243,9 +249,9 @@ def _words(asked: Asked) -> Iterable[str]:
     for what, values in lists:
         yield from (f"{what}: {value}" for value in values)
     if asked.delay:
-        yield f"{asked.delay} minutes late"
+        yield f"{counted(asked.delay, 'minute')} late"
     if asked.fewer_calls is not None:
-        yield f"{asked.fewer_calls} calls in round {asked.round}"
+        yield f"{counted(asked.fewer_calls, 'call')} in round {asked.round}"
 
 
 def _files(found: "Replanned") -> Iterable[str]:

@@ -6,6 +6,7 @@ from datetime import datetime
 from typing import TYPE_CHECKING
 
 from tourney.errors import Refusal
+from tourney.scoring.words import counted
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
@@ -53,7 +54,8 @@ def redrawn(day: "PlannedDay", divisions: Sequence[str], rounds: "Results") -> "
         now, then = len(finalists(standing)), len(drawn[division].seeds)
         if now < then:
             raise Refusal(
-                f"{division}: {now} teams reach the finals now, and they were drawn for {then}.",
+                f"{division}: {counted(now, 'team reaches', 'teams reach')} the finals now, and they were drawn for "
+                f"{then}.",
                 cures=(
                     "Let the team that is out withdraw instead (--withdraw TEAM): whoever was to meet it moves on.",
                 ),

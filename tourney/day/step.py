@@ -24,8 +24,3 @@ class Step:
 def rest(number: int) -> tuple[str, ...]:
     """A sentence for the matters that are not named."""
     return (f"And {number - SHOWN} more.",) if number > SHOWN else ()
-
-
-def count(number: int, what: str) -> str:
-    """Such as 3 sheets."""
-    return f"{number} {what}{'' if number == 1 else 's'}"

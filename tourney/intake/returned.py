@@ -5,7 +5,7 @@ from dataclasses import dataclass
 
 from tourney.intake.csv_text import is_text
 from tourney.intake.grid import Grid, Unreadable
-from tourney.intake.score_sheets import NOBODY, open_sheets, read_sheets
+from tourney.intake.score_sheets import open_sheets, read_sheets
 from tourney.intake.totals import TotalLine, read_totals, totals_in
 from tourney.model.people import Contestant
 from tourney.model.plan import Plan
@@ -35,7 +35,7 @@ def open_returned(content: bytes) -> Opened:
     return Opened(lines, open_sheets(content) if lines is None else ())
 
 
-def read_returned(file: str, opened: Opened, plan: Plan, people: Mapping[str, Contestant] = NOBODY) -> Returned:
+def read_returned(file: str, opened: Opened, plan: Plan, people: Mapping[str, Contestant]) -> Returned:
     """What a file says. file: the name to show. people: see `read_score_sheets`. Raises nothing."""
     if opened.totals is None:
         return Returned(read_sheets(file, opened.sheets, plan, people))

@@ -3,7 +3,6 @@
 import itertools
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field, replace
-from types import MappingProxyType
 
 from tourney.intake.csv_text import SEPARATORS, decoded, is_text, numbered_rows
 from tourney.intake.grid import MOST_BYTES, Grid, Place, Unreadable, cell_name, too_large
@@ -18,7 +17,6 @@ from tourney.model.plan import Plan
 from tourney.model.sheet import FilledSheet, Marked, SheetNote, SheetReading
 from tourney.model.sheet_layout import TICK, Zone, event_mark, in_zone, sheet_code
 
-NOBODY: Mapping[str, Contestant] = MappingProxyType({})
 _NO_SCORE_SHEET = (
     "There is no score sheet in this file. "
     "Fill the workbook from the papers folder itself, not a copy of what it shows."
@@ -26,11 +24,11 @@ _NO_SCORE_SHEET = (
 
 
 def read_score_sheets(
-    file: str, content: bytes, plan: Plan, people: Mapping[str, Contestant] = NOBODY
+    file: str, content: bytes, plan: Plan, people: Mapping[str, Contestant]
 ) -> tuple[SheetReading, ...]:
     """What each score sheet of a file says, in the file's order. file: the name to show to people.
 
-    people: by id; where they are known, names on a sheet must stand beside the tags of the same children.
+    people: by id; names on a sheet must stand beside the tags of the same children.
 
     The file may be a workbook of any kind, or one sheet saved as CSV: its hidden tags travel along.
     Sheets in which nothing was filled in yet, and sheets of other kinds, are left out; a file that can't be read, or

@@ -5,6 +5,7 @@ The descriptions are what `new` writes beside every key; the defaults are those 
 
 from datetime import date as Date
 from math import inf
+from string import ascii_uppercase
 from typing import Annotated, Any, Literal
 
 from pydantic import (
@@ -150,6 +151,9 @@ class Division(Table):
     draw: Literal["whole_day", "by_standing"] = Field(
         "whole_day", description="whole_day: all rounds at once; by_standing: each round when the one before is in"
     )
+    pools: int = Field(
+        1, ge=1, le=26, description="parts in which the teams drill among themselves, drawn with clubs spread; 1: no parts"
+    )
     first_last: Literal["call", "leave_out"] = Field(
         "call", description="are the first and the last item called (one neighbour is then none), or left out"
     )
@@ -194,6 +198,9 @@ class Division(Table):
     advance_from: float | None = Field(
         None, gt=0, le=1, description="least part of the points available with which a team reaches them, such as 0.85"
     )
+    advance_per_pool: int = Field(
+        1, ge=1, le=256, description="with pools: the best so many of each reach the finals; the best others fill up"
+    )
     advance_per_club: int = Field(2, ge=1, description="most of them from one club")
     finals: Literal["line", "knockout", "double_knockout", "placement", "last_out", "none"] = Field(
         "line", description="kind of finals"
@@ -224,7 +231,20 @@ class Division(Table):
                 "counting_over is day, but heats are won and lost by the scores of their round: "
                 'write counting_over = "round", or rank_by = "points"'
             )
+        if self.pools > 1 and self.draw == "by_standing":
+            raise ValueError('pools are drawn at once: write draw = "whole_day", or leave pools out')
+        sure = self.pools * self.advance_per_pool if self.pools > 1 and self.finals != "none" else 0
+        if isinstance(self.advance, int) and self.advance < sure:
+            raise ValueError(
+                f"advance is {self.advance}, and the best {self.advance_per_pool} of each of {self.pools} pools are "
+                f"{sure}: raise advance to {sure} or more, or lower advance_per_pool or pools"
+            )
         return self
+
+    @property
+    def pool_names(self) -> tuple[str, ...]:
+        """A, B, C; none where the division is not parted."""
+        return tuple(ascii_uppercase[: self.pools]) if self.pools > 1 else ()
 
     @property
     def bands_upwards(self) -> tuple[Band, ...]:

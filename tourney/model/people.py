@@ -28,13 +28,14 @@ class Contestant:
 
 @dataclass(frozen=True, slots=True)
 class Team:
-    """A club's team in one division. members: contestant ids, substitutes last."""
+    """A club's team in one division. members: contestant ids, substitutes last. pool: "" where there are none."""
 
     id: str
     name: str
     club: str
     division: str
     members: tuple[str, ...]
+    pool: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -140,9 +140,15 @@ def _counting(division: Division) -> str:
     return f"In each round the best {best}; one that is missing is 0."
 
 
+def _pools(division: Division) -> str:
+    if division.pools == 1:
+        return ""
+    return f"The teams drill in {division.pools} pools, drawn so that the teams of a club are spread over them."
+
+
 def _rounds(division: Division) -> str:
     if division.rounds == "all":
-        return "Every team meets every other team."
+        return f"Every team meets every other team{' of its pool' if division.pools > 1 else ''}."
     return f"Each team drills {_count(division.rounds, 'time')}."
 
 
@@ -220,13 +226,26 @@ def _advance(division: Division) -> str:
     if division.finals == "none":
         return ""
     part = f"at least {division.advance_from * 100:g}% of the points available" if division.advance_from else ""
-    if division.advance == "all":
+    if division.pools > 1:
+        who = _advance_from_pools(division, part)
+    elif division.advance == "all":
         who = f"Every team with {part} reaches the finals" if part else "All teams reach the finals"
     elif division.advance == 1:
         who = f"The best team reaches the finals{f' if it has {part}' if part else ''}"
     else:
         who = f"The best {division.advance} teams reach the finals{f', each with {part}' if part else ''}"
     return f"{who}, at most {division.advance_per_club} from one club."
+
+
+def _advance_from_pools(division: Division, part: str) -> str:
+    first = "The best team" if division.advance_per_pool == 1 else f"The best {division.advance_per_pool} teams"
+    others = ""
+    if division.advance == "all":
+        others = " and all others"
+    elif more := division.advance - division.pools * division.advance_per_pool:
+        others = " and the best other team" if more == 1 else f" and the best {more} other teams"
+    reach = "reaches" if division.advance_per_pool == 1 and not others else "reach"
+    return f"{first} of each pool{others} {reach} the finals{f', each with {part}' if part else ''}"
 
 
 def _bands(division: Division) -> str:
@@ -244,7 +263,7 @@ def _count(number: int, what: str) -> str:
 
 
 Topics = tuple[Callable[[Division], str], ...]
-_ENTERING: Topics = (_leap, _play_up, _team, _counting, _rounds, lambda division: _DRAW[division.draw])
+_ENTERING: Topics = (_leap, _play_up, _team, _counting, _pools, _rounds, lambda division: _DRAW[division.draw])
 _DRILLING: Topics = (_heat, _calls, lambda division: _FIRST_LAST[division.first_last])
 _DRAWING: Topics = (_sections, _gap, _reserves)
 _JUDGING: Topics = (

@@ -5,7 +5,6 @@ from dataclasses import dataclass
 from math import ceil
 from typing import Any
 
-from tourney.model.documents import exact_text
 from tourney.model.standing import Results
 from tourney.papers.file_names import file_names
 from tourney.papers.page_writer import Page, Writer
@@ -14,6 +13,7 @@ from tourney.papers.review_drawings import bars, strip
 from tourney.papers.review_views import ChildView, ClubReview, DivisionView, TeamView
 from tourney.papers.review_words import percent_words, place_words
 from tourney.papers.text_cells import MM_PER_POINT
+from tourney.scoring.words import number
 
 LINE, TINY = 11 * LEADING * MM_PER_POINT, 9 * LEADING * MM_PER_POINT
 NOTE_MM, KEY_MM, HEAD_MM, SEAL_MM = 14.0, 21.0, 30.0, 11.0  # what stands once on a page, and the headings
@@ -123,6 +123,6 @@ def _place(team: TeamView) -> tuple[str, ...]:
     row = team.standing
     if row is None:
         return ("The team takes no place.",)
-    made, available = str(exact_text(row.points)), str(exact_text(row.available))
+    made, available = number(row.points), number(row.available)
     said = (f"{place_words(row, team.ranked, made, available)}.", row.reason, row.change)
     return tuple(sentence for sentence in said if sentence)

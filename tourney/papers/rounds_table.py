@@ -6,11 +6,11 @@ from fractions import Fraction
 
 from openpyxl.utils import get_column_letter
 
-from tourney.model.documents import exact_text
 from tourney.model.standing import HeatStanding, Results
 from tourney.papers.cells import Content, Formula
 from tourney.papers.table_sheet import BODY, FIRST_ROW, Field, number
 from tourney.papers.views import Hall
+from tourney.scoring.words import number as written
 
 ROUNDS_EXPLAINED = (
     "A row a team and heat: what its counting members made there. The totals of each division add these up."
@@ -83,7 +83,7 @@ def rounds_rows(results: Results, hall: Hall) -> Iterator[tuple[Content, ...]]:
 
 
 def _remark(row: HeatStanding) -> str:
-    said = [] if row.points.denominator == 1 else [f"points {exact_text(row.points)}"]
+    said = [] if row.points.denominator == 1 else [f"points {written(row.points)}"]
     return "; ".join([*said, *([] if row.counted else ["known by totals alone"])])
 
 

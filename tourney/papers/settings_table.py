@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from dataclasses import replace
 
-from tourney.model.event import Band, Day, Division, Event, Pause, Room, Table
+from tourney.model.event import Band, Division, Event, Pause, Room, Table
 from tourney.model.settings_layout import Key, cell_value, keys_of
 from tourney.papers.cells import Content
 from tourney.papers.table_sheet import BODY, Field
@@ -20,7 +20,6 @@ _HEAD = "the day"
 def settings_rows(event: Event) -> Iterator[tuple[Content, ...]]:
     """Every key with its value and its meaning, for the day, each pause, room, division and band."""
     yield from _rows(_HEAD, event, tuple(key for key in keys_of(Event) if key.name != "answers"))
-    yield from _rows(_HEAD, event.day, keys_of(Day))
     for pause in event.day.pauses:
         yield from _rows(f"pause {pause.label}", pause, keys_of(Pause))
     for room in event.rooms:

@@ -6,13 +6,13 @@ from fractions import Fraction
 
 from openpyxl.utils import get_column_letter
 
-from tourney.model.documents import exact_text
 from tourney.model.event import Division
 from tourney.model.people import Roster
 from tourney.model.standing import ContestantStanding, DivisionResults, TeamStanding
 from tourney.papers.cells import Content, Formula
 from tourney.papers.rounds_table import Sums, plain
 from tourney.papers.table_sheet import BODY, FIRST_ROW, Field, Shown, number
+from tourney.scoring.words import number as written
 
 ADVANCES = {"certain": "yes, certain", "possible": "possible", "out": "no"}
 _COUNT = number()
@@ -145,4 +145,4 @@ def _part(points_cell: str, available_cell: str, points: Fraction, available: Fr
 def _exact(total: str, standing: TeamStanding | ContestantStanding) -> str:
     named = [(total, standing.points), ("available", standing.available)]
     named += [(f"round {number_}", points) for number_, points in enumerate(standing.round_points, 1)]
-    return ", ".join(f"{name} {exact_text(value)}" for name, value in named if value.denominator != 1)
+    return ", ".join(f"{name} {written(value)}" for name, value in named if value.denominator != 1)

@@ -9,6 +9,7 @@ from tourney.model.people import Roster, Team
 from tourney.model.plan import Bye, Heat, ReservedHeat, Wave
 from tourney.planning.clock import Meeting, finish_bound, heat_minutes, moment
 from tourney.planning.lines import share_places, stand_in_line, standing
+from tourney.planning.pools import by_pool
 from tourney.planning.prefixes import division_prefixes
 from tourney.planning.rooms import choose_rooms
 from tourney.planning.rotation.draw import draw_rotation
@@ -79,12 +80,21 @@ def _rotation(
     division: Division, teams: Sequence[Team], draw: Draw, attempt: int
 ) -> tuple[list[tuple[int, tuple[str, ...]]], tuple[tuple[str, ...], ...]]:
     """(round, teams in standing order) of each heat, and the teams that rest in each round, as far as can be drawn."""
-    stream = draw.stream("rotation", division.name, f"try {attempt}")
-    entered = [(team.id, team.club) for team in teams]
-    rotation = draw_rotation(entered, 1 if waits(division) else division.rounds, division.teams_per_heat, stream)
-    numbers = [number for number, heats in enumerate(rotation.rounds, 1) for _ in heats]
-    in_order = share_places([heat for heats in rotation.rounds for heat in heats])
-    return list(zip(numbers, in_order, strict=True)), rotation.byes
+    rounds = 1 if waits(division) else division.rounds
+    drawn: list[tuple[int, tuple[str, ...]]] = []
+    for pool, own in by_pool(teams).items():
+        stream = draw.stream("rotation", division.name, *([f"pool {pool}"] if pool else []), f"try {attempt}")
+        rotation = draw_rotation([(team.id, team.club) for team in own], rounds, division.teams_per_heat, stream)
+        drawn += [(number, heat) for number, heats in enumerate(rotation.rounds, 1) for heat in heats]
+    drawn.sort(key=lambda row: row[0])  # stable: pool after pool
+    busy = {(number, team) for number, heat in drawn for team in heat}
+    # A pool in which everyone has met everyone rests until the larger ones are through.
+    resting = [
+        tuple(sorted(team.id for team in teams if (number, team.id) not in busy))
+        for number in range(1, max((number for number, _ in drawn), default=0) + 1)
+    ]
+    in_order = share_places([heat for _, heat in drawn])
+    return [(number, heat) for (number, _), heat in zip(drawn, in_order, strict=True)], tuple(resting)
 
 
 def _meeting(division: Division, number: int, heat: tuple[str, ...], roster: Roster, event: Event) -> Meeting:

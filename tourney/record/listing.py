@@ -9,6 +9,7 @@ from typing import Any
 from tourney.model.ruling import ruling_words
 from tourney.record.row import Row
 from tourney.record.rulings import rulings_of
+from tourney.scoring.words import counted
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +61,9 @@ def _source(file: dict[str, Any]) -> str:
 def _other_words(row: Row) -> str:
     if row.kind == "plan":
         plan = row.body["plan"]
-        return f"Plan {plan['revision']}: {len(plan['teams'])} teams in {len(plan['heats'])} heats."
+        return (
+            f"Plan {plan['revision']}: {counted(len(plan['teams']), 'team')} in {counted(len(plan['heats']), 'heat')}."
+        )
     if row.kind == "purge":
-        return f"Children's details were removed: {row.body['keys']} keys destroyed. The record is closed."
+        return f"Children's details were removed: {counted(row.body['keys'], 'key')} destroyed. The record is closed."
     return f"{row.kind.replace('_', ' ').capitalize()}."

@@ -8,7 +8,7 @@ from tourney.model.standing import FetchFirst
 from tourney.scoring.heats import HeatScore
 from tourney.scoring.ranges import Span, spans_of
 from tourney.scoring.standings import DivisionDay, table_of
-from tourney.scoring.words import listing
+from tourney.scoring.words import counted, listing
 
 
 def fetch_first(days: Sequence[DivisionDay], words: str, lost: Collection[str]) -> FetchFirst | None:
@@ -39,7 +39,7 @@ def _hanging(day: DivisionDay, words: str, lost: Collection[str]) -> Iterator[Fe
             then = f", then {listing(more)}" if more else ""
             what = (
                 f"Fetch first: {first}{then} ({score.heat.room}). Without "
-                f"{'them' if more else 'it'} {places} places can’t be known."
+                f"{'them' if more else 'it'} {counted(places, 'place')} can’t be known."
             )
             yield FetchFirst(score.heat.id, sheets, places, what)
 

@@ -12,7 +12,7 @@ from tourney.scoring.chain import Criterion, Level, separate
 from tourney.scoring.heats import TeamHeat
 from tourney.scoring.table import Table
 from tourney.scoring.tally import Tally
-from tourney.scoring.words import listing
+from tourney.scoring.words import counted, listing
 
 Chain = Callable[[Table], Sequence[Criterion]]
 Least = tuple[int, int]  # clean calls, and the heat of the first of them
@@ -117,7 +117,7 @@ class _Tries:
         """In words, with the round where one heat alone was looked at."""
         calls, heat = least
         where = f" in round {self._table.heats_of[team][heat].round}" if self._table.rank_by == "heat_points" else ""
-        return f"{calls} more clean call{'' if calls == 1 else 's'}{where}"
+        return f"{counted(calls, 'more clean call')}{where}"
 
     def _choices(self, team: str) -> Iterator[list[_Fault]]:
         """Faults in the order in which they are taken away."""

@@ -37,10 +37,10 @@ def _points(
     )
 
 
-def _plain(name: str, values: Mapping[str, Fraction | int], one: str, many: str = "") -> Finding:
+def _plain(name: str, values: Mapping[str, Fraction | int], one: str, many: str) -> Finding:
     """Numbers compared as they are."""
     shown = {team: number(value) for team, value in values.items()}
-    return Finding(name, {team: (value,) for team, value in values.items()}, shown, one, many or one)
+    return Finding(name, {team: (value,) for team, value in values.items()}, shown, one, many)
 
 
 def points(table: Table, group: Group) -> Finding:
@@ -89,38 +89,39 @@ def hardest_third(table: Table, group: Group) -> Finding:
 
 
 def _among(
-    name: str, table: Table, group: Group, value: Callable[[list[Meeting]], Fraction | int], many: str
+    name: str, table: Table, group: Group, value: Callable[[Meeting], Fraction | int], one: str, where: str
 ) -> Finding:
-    """A value of the meetings among the group; says nothing unless every two of them met and all is decided."""
+    """The sum of a value of the meetings among the group: `one` of it, such as a point, and where it was made.
+
+    Says nothing unless every two of them met and all is decided.
+    """
     inside = set(group)
-    met = {team: [one for one in table.meetings[team] if one.other.team in inside] for team in group}
-    decided = all(one.outcome for own in met.values() for one in own)
-    if not decided or any(len({one.other.team for one in own}) < len(group) - 1 for own in met.values()):
+    met = {team: [m for m in table.meetings[team] if m.other.team in inside] for team in group}
+    decided = all(m.outcome for own in met.values() for m in own)
+    if not decided or any(len({m.other.team for m in own}) < len(group) - 1 for own in met.values()):
         return Finding(name, {}, note="not all of them met, so heats among them don't count")
-    values = {team: Fraction(value(own)) for team, own in met.items()}
+    values = {team: Fraction(sum(map(value, own))) for team, own in met.items()}
+    words = f"{one} {where}", f"{one}s {where}"
     if name == "head_to_head":
-        return _plain(name, values, many)
-    available = {team: sum(one.own.available for one in own) for team, own in met.items()}
-    return _points_if_uneven(name, values, available, many, many)
+        return _plain(name, values, *words)
+    available = {team: sum(m.own.available for m in own) for team, own in met.items()}
+    return _points_if_uneven(name, values, available, *words)
 
 
 def head_to_head(table: Table, group: Group) -> Finding:
     """Heat points in heats among all the tied."""
-    many = "heat points among themselves"
-    return _among("head_to_head", table, group, lambda met: sum(table.earned(one) for one in met), many)
+    return _among("head_to_head", table, group, table.earned, "heat point", "among themselves")
 
 
 def head_to_head_margin(table: Table, group: Group) -> Finding:
     """Points made less points given up among all the tied."""
-    many = "points of margin among themselves"
-    return _among("head_to_head_margin", table, group, lambda met: sum((one.margin for one in met), Fraction()), many)
+    return _among("head_to_head_margin", table, group, lambda met: met.margin, "point", "of margin among themselves")
 
 
 def head_to_head_points(table: Table, group: Group) -> Finding:
     """Points made against all the tied: those of a heat count once for each of them who stood in it."""
-    many = "points in heats among themselves"
     return _among(
-        "head_to_head_points", table, group, lambda met: sum((m.own.made.points for m in met), Fraction()), many
+        "head_to_head_points", table, group, lambda met: met.own.made.points, "point", "in heats among themselves"
     )
 
 
@@ -165,7 +166,7 @@ def countback(table: Table, group: Group) -> Finding:
         team: tuple(counts.get(place, 0) for place in range(1, last + 1)) for team, counts in places.items()
     }
     shown = {team: listing(list(_ended(places[team], last))) for team in group}
-    return Finding("countback", values, shown, "place in heats", "places in heats")
+    return Finding("countback", values, shown, "in heats", "in heats")
 
 
 def _ended(counts: Mapping[int, int], last: int) -> Iterator[str]:
@@ -198,16 +199,17 @@ def beaten_points(table: Table, group: Group) -> Finding:
 def _opponents(name: str, table: Table, weights: Mapping[str, list[tuple[str, Fraction]]], words: str) -> Finding:
     worth = {team: sum((part * table.worth(other) for other, part in own), Fraction()) for team, own in weights.items()}
     if table.rank_by == "heat_points":
-        return _plain(name, worth, f"heat points {words}")
+        return _plain(name, worth, f"heat point {words}", f"heat points {words}")
     if not table.even:
-        return _plain(name, worth, f"full scores {words}")
-    return _plain(name, {team: value * table.available[team] for team, value in worth.items()}, f"points {words}")
+        return _plain(name, worth, f"full score {words}", f"full scores {words}")
+    points = {team: value * table.available[team] for team, value in worth.items()}
+    return _plain(name, points, f"point {words}", f"points {words}")
 
 
 def progressive(table: Table, group: Group) -> Finding:
     """The sum of the running totals after each round, a bye's round included."""
     rounds = sorted({one.round for stood in table.heats for one in stood})
-    by_heat_points = table.rank_by == "heat_points"
+    by_heat_points, where = table.rank_by == "heat_points", "in running totals"
     sums = {}
     for team in group:
         gained = dict.fromkeys(rounds, Fraction())
@@ -219,9 +221,8 @@ def progressive(table: Table, group: Group) -> Finding:
                 gained[one.round] += one.made.points
         sums[team] = sum(accumulate(gained.values()), Fraction())
     if by_heat_points:
-        return _plain("progressive", sums, "heat points in running totals")
-    words = "points in running totals"
-    return _points("progressive", sums, table.available, words, words)
+        return _plain("progressive", sums, f"heat point {where}", f"heat points {where}")
+    return _points("progressive", sums, table.available, f"point {where}", f"points {where}")
 
 
 def drill_off(table: Table, group: Group) -> Finding:

@@ -2,15 +2,25 @@
 
 from fractions import Fraction
 
+# Parts that every common typeface can write in one sign.
+SIGNS = {Fraction(1, 2): "½", Fraction(1, 3): "⅓", Fraction(2, 3): "⅔", Fraction(1, 4): "¼", Fraction(3, 4): "¾"}
+
 
 def number(value: Fraction | int) -> str:
-    """A whole number, or with its fraction beside it: 1980, 1980 1/2, -1/3."""
+    """A whole number, or with its fraction beside it: 1980, 1980½, -⅓, 7 2/5."""
     exact = Fraction(value)
     whole, rest = divmod(abs(exact), 1)
-    parts = [str(whole)] if whole or not rest else []
-    if rest:
-        parts.append(f"{rest.numerator}/{rest.denominator}")
-    return ("-" if exact < 0 else "") + " ".join(parts)
+    said = str(whole) if whole or not rest else ""
+    if rest in SIGNS:
+        said += SIGNS[rest]
+    elif rest:
+        said += f"{' ' if said else ''}{rest.numerator}/{rest.denominator}"
+    return ("-" if exact < 0 else "") + said
+
+
+def counted(many: int, what: str, whats: str = "") -> str:
+    """So many of something: 1 sheet, 3 sheets. whats: more than one of it, where that is not `what` with an s."""
+    return f"{many} {what if many == 1 else whats or f'{what}s'}"
 
 
 def ordinal(place: int) -> str:

@@ -109,6 +109,8 @@ def _open_to(draft: Draft, late: LateTeam, number: int) -> Iterator[tuple[int, H
     for heat in draft.open_heats:
         if (heat.division, heat.round) != (late.team.division, number) or not heat.teams:
             continue
+        if draft.roster.team[heat.teams[0]].pool != late.team.pool:
+            continue
         larger = replace(heat, teams=(*heat.teams, late.team.id))
         long_enough = len(heat.line) + len(_line(draft, late)) <= draft.line_limit.get(heat.room, 0)
         if long_enough and draft.minutes(larger) <= draft.wave[heat.wave].minutes:
