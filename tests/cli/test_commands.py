@@ -78,6 +78,13 @@ def test_rehearse_refuses_a_folder_in_use(tourney: Tourney, tmp_path: Path) -> N
     assert said.code == 1 and (tmp_path / "letter.txt").read_text() == "keep me"
 
 
+def test_a_line_to_type_keeps_a_folder_with_spaces_in_one_piece(tourney: Tourney, tmp_path: Path) -> None:
+    folder = tmp_path / "our day 2027"
+    for said in (tourney("new", folder), tourney("next", folder)):
+        lines = [line for line in said.out.replace("\n", " ").split("tourney ")[1:] if "our day" in line]
+        assert said.code == 0 and lines and all(f'"{folder}"' in " ".join(line.split()) for line in lines), said.out
+
+
 def test_a_file_open_elsewhere_is_a_friendly_sentence(
     tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:

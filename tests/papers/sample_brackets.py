@@ -94,14 +94,16 @@ def best_two_go_on() -> Bracket:
 
 def line(count: int = 5) -> Bracket:
     only = heat("K-F1-1", 1, "Final", [Source(seed=seed) for seed in range(1, count + 1)])
-    return Bracket("Junior", "line", entries(count), (only,))
+    return Bracket("Junior", "line", entries(count), (replace(only, places=tuple(range(1, count + 1))),))
 
 
 def last_out(count: int = 5) -> Bracket:
     seats = [Source(seed=seed) for seed in range(1, count + 1)]
     heats = []
     for stage in range(1, count):
-        heats.append(heat(f"K-F{stage}-1", stage, f"Set {stage}", seats, on=len(seats) - 1))
+        stay = len(seats) - 1 if len(seats) > 2 else 0
+        places = tuple(place if place > stay else None for place in range(1, len(seats) + 1))
+        heats.append(replace(heat(f"K-F{stage}-1", stage, f"Set {stage}", seats, on=len(seats) - 1), places=places))
         seats = [Source(heat=f"K-F{stage}-1", place=place) for place in range(1, len(seats))]
     return Bracket("Junior", "last_out", entries(count), tuple(heats))
 

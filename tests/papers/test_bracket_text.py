@@ -1,6 +1,7 @@
 """Brackets in letters: every team and heat is there, lines meet where they should, nothing is wider than asked."""
 
 from dataclasses import replace
+from fractions import Fraction
 
 import pytest
 
@@ -93,6 +94,13 @@ def test_a_line_is_a_table_with_the_places() -> None:
     assert rows[3].split()[-4:] == ["285", "284", "–", "3"]
     assert rows[4].split()[-4:] == ["278", "–", "–", "4"]
     assert rows[1].split()[-1] == "298", "nobody has a place before the last heat"
+
+
+def test_level_teams_share_a_place_in_the_table() -> None:
+    (heat,) = (bracket := played(line(4))).heats
+    level = replace(heat, points=(Fraction(299), *(Fraction(545, 2),) * 2, Fraction(9)), places=(1, 2, 2, 4))
+    rows = text(replace(bracket, heats=(level,))).splitlines()[1:]
+    assert [row.split()[-2:] for row in rows] == [["299", "1"], ["272½", "2="], ["272½", "2="], ["9", "4"]]
 
 
 def test_footnotes_stand_beneath() -> None:

@@ -1,5 +1,6 @@
 """Finals on the terminal: the brackets, the heats just drawn, what is waited for, what comes next."""
 
+from collections import Counter
 from pathlib import Path
 
 from tourney.cli import words
@@ -7,7 +8,7 @@ from tourney.day.drill_offs import drill_off_line, how_to_drill
 from tourney.day.finals import DivisionFinals, FinalsDay
 from tourney.finals.drill_offs import Tied, drawn_for
 from tourney.papers.bracket_text import bracket_text
-from tourney.scoring.words import listing
+from tourney.scoring.words import listing, place_words
 
 SHOWN = 8  # sentences that are waited for, a division
 
@@ -43,7 +44,10 @@ def _print_division(folder: Path, found: FinalsDay, division: DivisionFinals) ->
     if division.bracket:
         words.console.print(bracket_text(division.bracket, found.team_names), soft_wrap=True)
     if division.places and division.over:
-        places = [f"{place} {found.team_names[team]}" for place, team in division.places]
+        taken = Counter(place for place, _ in division.places)
+        places = [
+            f"{place_words(place, shared=taken[place] > 1)} {found.team_names[team]}" for place, team in division.places
+        ]
         words.say(f"Places: {', '.join(places)}")
     for tie in division.ties:
         words.bullet(*_tie_words(folder, found, tie))
@@ -83,9 +87,12 @@ def _drawn_rows(found: FinalsDay) -> list[tuple[str, ...]]:
 
 
 def _next(folder: Path, found: FinalsDay) -> str:
+    again = words.typed("finals", folder)
+    collected = f"{words.typed('collect', folder)}, then {again}"
     if found.drawn:
-        again = f"tourney collect {folder}, then tourney finals {folder}"
-        return f"Next: print what lies in papers/finals; when the sheets are back: {again}"
-    if all(division.over for division in found.divisions):
-        return f"Every place is decided. Next: tourney record {folder} --backup FILE"
-    return f"Next: tourney collect {folder}, then tourney finals {folder} again"
+        return f"Next: print what lies in papers/finals; when the sheets are back: {collected}"
+    if not all(division.over for division in found.divisions):
+        return f"Next: {collected}"
+    if found.state != "final":
+        return f"Every place is decided. Once the time for protests is over, all is final: {again}"
+    return f"Every place is decided. Next: {words.typed('record', folder, '--backup FILE')}"

@@ -25,9 +25,10 @@ def print_plan(folder: Path, planned: Planned) -> None:
     _print_one_more(plan)
     print_fairness(plan.fairness)
     words.heading("Next")
-    words.bullet(f"tourney papers {folder}")
+    words.bullet(words.typed("papers", folder))
     if plan.reserved:
-        words.bullet(f"When a round is in and collected, tourney plan {folder} draws the next one; then papers again.")
+        again = words.typed("plan", folder)
+        words.bullet(f"When a round is in and collected, {again} draws the next one; then papers again.")
     words.bullet(
         "calls.json and draw_secret.txt show what will be called: keep them from coaches until the day is over."
     )

@@ -36,7 +36,7 @@ def new(folder: Path, toml: bool, as_json: bool) -> None:
     words.bullet(f"Fill in {started.files[0]}: name, date, rooms, divisions.")
     words.bullet("Send the entry form to the coaches; put what comes back into entries/.")
     words.bullet("Put the officials' list into the folder as officials.xlsx or officials.csv.")
-    words.bullet(f"Run: tourney check {folder}")
+    words.bullet(f"Run: {words.typed('check', folder)}")
 
 
 @command("tourney check autumn_day")
@@ -164,8 +164,8 @@ def _print_checked(folder: Path, checked: "Checked") -> None:
     words.say(checked.secret)
     words.heading("In short")
     if found.faults:
-        words.say(f"Faults to mend: {len(found.faults)}. Then run: tourney check {folder}")
+        words.say(f"Faults to mend: {len(found.faults)}. Then run: {words.typed('check', folder)}")
     elif found.questions:
         words.say(f"No faults. Questions to answer before tourney plan: {len(found.questions)}.")
     else:
-        words.say(f"All in order. Next: tourney plan {folder}")
+        words.say(f"All in order. Next: {words.typed('plan', folder)}")

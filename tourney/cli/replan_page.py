@@ -27,7 +27,7 @@ def print_replanned(folder: Path, outcome: Outcome) -> None:
     _print_papers(outcome)
     words.heading("Next")
     if outcome.confirmed:
-        words.bullet(f"Tell the people above, then run: tourney papers {folder}")
+        words.bullet(f"Tell the people above, then run: {words.typed('papers', folder)}")
         words.bullet("Print what is listed above, and nothing else: all other papers still hold.")
     else:
         words.bullet("If this is what you want, run the same command again with --confirm.")

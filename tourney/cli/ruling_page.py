@@ -6,7 +6,7 @@ from tourney.cli import words
 from tourney.day.rule import Given
 from tourney.model.ruling import Started, ruling_words
 from tourney.scoring.changes import PlaceThen
-from tourney.scoring.words import counted, number
+from tourney.scoring.words import counted, number, place_words
 
 
 def print_ruling(folder: Path, given: Given) -> None:
@@ -58,7 +58,7 @@ def behind_words(minutes: int) -> str:
 
 
 def _place(then: PlaceThen | None) -> str:
-    return f"{then.place}{'=' if then.shared else ''}" if then else "none"
+    return place_words(then.place, shared=then.shared) if then else "none"
 
 
 def _points(then: PlaceThen | None) -> str:

@@ -10,7 +10,7 @@ from tourney.day.results import Ranked
 from tourney.model.sheet import SheetReading
 from tourney.model.standing import DivisionResults, Results
 from tourney.scoring.open_matters import ANY_MARK
-from tourney.scoring.words import counted, number
+from tourney.scoring.words import counted, number, place_words
 
 SHOWN = 12  # codes of missing sheets that are named
 LEADS = {
@@ -91,7 +91,7 @@ def print_teams(division: DivisionResults, names: dict[str, str], most: int) -> 
     words.heading(division.division)
     rows = [
         (
-            f"{row.place}{'=' if row.shared else ''}",
+            place_words(row.place, shared=row.shared),
             names[row.team],
             f"{number(row.points)} of {number(row.available)}",
             str(row.clean_calls),
@@ -106,7 +106,7 @@ def print_teams(division: DivisionResults, names: dict[str, str], most: int) -> 
 def print_children(division: DivisionResults, most: int) -> None:
     """The best children of a division, by the names that may be shown."""
     best = [row for row in division.contestants if row.place <= most]
-    said = (f"{row.place}{'=' if row.shared else ''} {row.shown_as} ({number(row.points)})" for row in best)
+    said = (f"{place_words(row.place, shared=row.shared)} {row.shown_as} ({number(row.points)})" for row in best)
     if best:
         words.say("Children: " + ", ".join(said))
 

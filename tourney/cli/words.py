@@ -16,6 +16,7 @@ from rich.progress import BarColumn, MofNCompleteColumn, Progress, SpinnerColumn
 from rich.table import Table
 from rich.text import Text
 
+from tourney.day.step import typed as typed
 from tourney.errors import FaultsFound, FileTrouble, Refusal, Stopped
 from tourney.faults import Fault, Question
 
@@ -53,12 +54,6 @@ def bullet(sentence: str, aside: str = "") -> None:
     if aside:
         grid.add_row("", Text(aside, style="dim"))
     console.print(grid)
-
-
-def typed(command: str, folder: Path, rest: str = "") -> str:
-    """A command as it is typed for a folder whose name may have spaces in it."""
-    name = f'"{folder}"' if " " in str(folder) else str(folder)
-    return f"tourney {command} {name} {rest}".rstrip()
 
 
 def ruling_line(folder: Path, ruling: str) -> str:

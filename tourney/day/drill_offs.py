@@ -4,6 +4,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from tourney.day.step import typed
 from tourney.scoring.words import counted
 
 if TYPE_CHECKING:
@@ -48,7 +49,7 @@ def how_to_drill(tie: "Tied", held: str) -> str:
 
 def drill_off_line(folder: Path, tie: "Tied") -> str:
     """What is typed once a reading of a drill-off is known."""
-    return f"tourney finals {folder} {typed_points(tie)}"
+    return typed("finals", folder, typed_points(tie))
 
 
 def typed_points(tie: "Tied") -> str:

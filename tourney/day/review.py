@@ -5,6 +5,7 @@ from datetime import datetime
 from pathlib import Path
 from typing import Literal
 
+from tourney.day.step import typed
 from tourney.errors import Refusal
 
 
@@ -57,7 +58,7 @@ def review(folder: Path, now: datetime) -> DayReviewed:
     if not any(one.word is not None for one in heard):
         raise Refusal(
             "No score sheet is in yet, so there is nothing to review.",
-            cures=(f"Collect the sheets first: tourney collect {folder}",),
+            cures=(f"Collect the sheets first: {typed('collect', folder)}",),
         )
     syllabus, hall = read_folder(folder).syllabus, Hall(plan, day.roster)
     panels = judge_reviews(heard, plan.event)

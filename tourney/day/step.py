@@ -1,6 +1,7 @@
-"""One step of a day, as `tourney next` tells it."""
+"""One step of a day, as `tourney next` tells it, and how its line is typed."""
 
 from dataclasses import dataclass
+from pathlib import Path
 
 SHOWN = 4  # sheets or matters that are named
 
@@ -24,3 +25,9 @@ class Step:
 def rest(number: int) -> tuple[str, ...]:
     """A sentence for the matters that are not named."""
     return (f"And {number - SHOWN} more.",) if number > SHOWN else ()
+
+
+def typed(command: str, folder: Path, words: str = "") -> str:
+    """A command as it is typed for a folder whose name may have spaces in it."""
+    name = f'"{folder}"' if " " in str(folder) else str(folder)
+    return f"tourney {command} {name} {words}".rstrip()

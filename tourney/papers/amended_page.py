@@ -9,11 +9,10 @@ from tourney.model.plan import Plan
 from tourney.model.standing import Results
 from tourney.papers.page_writer import Page, Writer
 from tourney.papers.paging import Sheet, Words, in_pages
-from tourney.papers.results_page import place_words
 from tourney.papers.stamp import shown_chain
 from tourney.papers.views import DivisionLabel, Hall
 from tourney.scoring.changes import Change, PlaceThen
-from tourney.scoring.words import number
+from tourney.scoring.words import number, place_words
 
 DIVISION, PLACE = 32.0, 46.0  # mm of the columns beside the names
 

@@ -1,11 +1,13 @@
 """Finals in which everyone stands in one line, and every heat of any finals, as rows of a plain table."""
 
+from collections import Counter
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from tourney.finals.playing import final_places
 from tourney.model.bracket import Bracket, BracketHeat
 from tourney.papers.bracket_tree import NOT_NEEDED, came_from
-from tourney.scoring.words import number
+from tourney.scoring.words import number, place_words
 
 
 @dataclass(frozen=True, slots=True)
@@ -51,19 +53,15 @@ def seat_rows(bracket: Bracket, heat: BracketHeat, names: Mapping[str, str]) -> 
 
 def line_table(bracket: Bracket, names: Mapping[str, str]) -> LineTable:
     """Finals of kind line or last_out. A dash: the team had left by then. Best first as far as that is known."""
-    place = {team: found for heat in bracket.heats for team, found in _left_at(heat, heat is bracket.heats[-1])}
+    place = {team: found for found, team in final_places(bracket)}
+    taken = Counter(place.values())
     ordered = sorted(bracket.seeds, key=lambda team: (place.get(team, 0), bracket.seeds.index(team)))
     rows = []
     for team in ordered:
         cells = [_cell(heat, team, gone=team in place) for heat in bracket.heats]
-        rows.append((str(bracket.seeds.index(team) + 1), names[team], *cells, str(place.get(team, ""))))
+        told = place_words(place[team], shared=taken[place[team]] > 1) if team in place else ""
+        rows.append((str(bracket.seeds.index(team) + 1), names[team], *cells, told))
     return LineTable(("Seed", "Team", *(heat.name for heat in bracket.heats), "Place"), tuple(rows))
-
-
-def _left_at(heat: BracketHeat, last: bool) -> list[tuple[str, int]]:
-    """Teams whose place a heat decided."""
-    stays = 0 if last else heat.moves_on
-    return [(team, at) for at, team in enumerate(heat.order, 1) if at > stays]
 
 
 def _cell(heat: BracketHeat, team: str, *, gone: bool) -> str:

@@ -17,7 +17,7 @@ from tourney.papers.stamp import shown_chain
 from tourney.papers.standings_table import ADVANCES
 from tourney.papers.text_cells import MM_PER_POINT
 from tourney.papers.views import DivisionLabel, Hall
-from tourney.scoring.words import number
+from tourney.scoring.words import number, place_words
 
 STRIP = (31.5, 9.0)  # mm of the bars that show a team's rounds
 NOTE_MM, HEAD_MM = 14.0, 9.0
@@ -111,11 +111,6 @@ def results_pages(
             chain=shown_chain(chain),
             on_web=on_web,
         )
-
-
-def place_words(place: int, *, shared: bool) -> str:
-    """A place as standings show it: 2, or 2= where it is shared."""
-    return f"{place}{'=' if shared else ''}"
 
 
 def _teams(hall: Hall, found: DivisionResults, sheet: Sheet) -> Iterator[Standings]:

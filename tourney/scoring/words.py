@@ -29,6 +29,11 @@ def ordinal(place: int) -> str:
     return f"{place}{ending}"
 
 
+def place_words(place: int, *, shared: bool) -> str:
+    """A place as tables show it: 2, or 2= where it is shared."""
+    return f"{place}{'=' if shared else ''}"
+
+
 def listing(words: list[str]) -> str:
     """One; one and two; one, two and three."""
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
