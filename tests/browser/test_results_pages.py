@@ -44,6 +44,13 @@ OVERLAPPING = """() => [...document.querySelectorAll('.picture svg')].flatMap(sv
 })"""
 
 
+# Words of which a line holds hardly more than a letter or two.
+TOWERS = """() => [...document.querySelectorAll('td, th, h1, h2, p, bdi')].filter(seen => {
+    const box = seen.getBoundingClientRect();
+    return box.width && seen.textContent.trim().length > 8 && box.width < 50;
+}).map(seen => seen.textContent.trim())"""
+
+
 def test_names_have_45_characters() -> None:
     assert {len(name) for name in NAMES} == {45}
 
@@ -101,6 +108,16 @@ def pages(paper: Literal["A4", "Letter"]) -> Iterator[Page]:
                     played(double_knockout_of_four(), 2), played(last_out())):  # fmt: skip
         long = {team: NAMES[at % len(NAMES)] for at, team in enumerate(sorted(names_of(bracket)))}
         yield bracket_page(day.plan, day.roster, bracket, long)
+
+
+@pytest.mark.parametrize("width", [320, 390, 600])
+def test_results_are_read_on_a_telephone(browser: Browser, width: int) -> None:
+    """Nothing but the drawing and the table of a line is moved sideways, and no words stand letter below letter."""
+    tab = browser.new_page(viewport={"width": width, "height": 800})
+    for page in pages("A4"):
+        tab.set_content(page.html)
+        assert tab.evaluate("document.documentElement.scrollWidth") <= width, page.path
+        assert tab.evaluate(TOWERS) == [], page.path
 
 
 @pytest.mark.parametrize("paper", sorted(PAPERS))

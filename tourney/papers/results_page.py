@@ -88,7 +88,7 @@ def results_pages(
     final = results.state == "final"
     told = results.divisions if final else ()
     strips = {found.division: _strips(hall, found, write.wide, syllabus) for found in told}
-    for path, title, on_web in (("wall.html", "Results", False), ("web.html", "Results for the web", True)):
+    for path, title, on_web in (("wall.html", "Results", False), ("web.html", "Results", True)):
         sheets = [
             sheet
             for found in results.divisions
