@@ -10,6 +10,7 @@ from tourney.canon.syllabus import Syllabus, built_in
 from tourney.draw import Draw
 from tourney.errors import Refusal
 from tourney.planning.calls.draw import draw_call_sets
+from tourney.planning.calls.need import SetNeed
 
 BOOKS = built_in()
 
@@ -30,11 +31,34 @@ def test_a_gap_that_sections_are_too_small_for(measured: Any) -> None:
     assert found.cures[0] == "Set no_repeat_gap = 1 for Junior (now 2)."
 
 
-def test_every_cure_helps(measured: Any) -> None:
-    found = refused(measured, BOOKS, (1, 2, 3, 4), calls=16, no_repeat_gap=2)
+@pytest.mark.parametrize(
+    "rules",
+    [
+        {"calls": 16, "no_repeat_gap": 2},
+        {"calls": 34, "first_last": "leave_out", "no_repeat_gap": 0},
+        {"calls": 16, "sections": {"law": 1}},
+        {"calls": 5, "sections": {"law": 1}},
+        {"calls": 3, "sections": {"law": 1}},
+        {"calls": 5, "sections": {"law": 1, "history": 1}, "no_repeat_gap": 4},
+    ],
+)
+def test_every_cure_helps(measured: Any, rules: dict[str, Any]) -> None:
+    """Neighbours and sets for finals count too, not sections alone."""
+    found = refused(measured, BOOKS, (1, 2, 3, 4), **rules)
+    assert found.cures
     for cure in found.cures:
         change = tomllib.loads(cure.removeprefix("Set ").split(" for Junior")[0])
-        assert measured(BOOKS, (1, 2, 3, 4), **({"calls": 16, "no_repeat_gap": 2} | change)).rotation
+        assert measured(BOOKS, (1, 2, 3, 4), **(rules | change)).rotation
+
+
+def test_reserve_sets_of_which_there_are_not_so_many(needs: Any, ruled: Any, listed: Any) -> None:
+    """One call of eight items: eight sets, of which a round, a final and practice need three."""
+    asked = [*needs((1,)), *(SetNeed(f"J-RESERVE-{n}", "reserve", None, None) for n in range(2, 8))]
+    with pytest.raises(Refusal) as caught:
+        draw_call_sets(ruled(calls=1, reserve_sets=7), asked, listed((8,)), Draw("w", "s"))
+    found = caught.value
+    assert [(s.what, s.have, s.need) for s in found.shortages] == [("Different sets of 1 calls (Shelf0 1)", 8, 10)]
+    assert found.proven and found.cures[0] == "Set reserve_sets = 5 for Junior (now 7)."
 
 
 def test_the_largest_smaller_number_of_calls_is_named(measured: Any) -> None:
@@ -54,7 +78,7 @@ def test_a_gap_left_out_gives_way_and_says_so(measured: Any) -> None:
 def test_unknown_sections_are_named(measured: Any) -> None:
     found = refused(measured, BOOKS, (1,), sections={"laws": 1, "paul": 2, "zeta": 1})
     assert "laws, zeta" in found.message
-    assert "law, history, poetry" in found.cures[0]
+    assert "law, history, poetry" in found.cures[-1]
 
 
 @pytest.mark.parametrize("weights", [{}, {"law": 0.0}])
@@ -98,4 +122,13 @@ def test_a_final_that_could_only_repeat_a_set(needs: Any, ruled: Any, listed: An
     """All ten items are in every set, so the final would be the same."""
     with pytest.raises(Refusal) as caught:
         draw_call_sets(ruled(calls=10), needs((1,)), listed((10,)), Draw("w", "s"))
-    assert "J-FINAL-1" in caught.value.message
+    found = caught.value
+    assert "J-FINAL-1" in found.message and found.proven
+    assert [(s.have, s.need) for s in found.shortages] == [(1, 4)]  # round, final, reserve and practice
+    assert found.cures[0].startswith("Set calls = ")
+
+
+def test_a_set_that_drawn_starts_miss_is_found_exactly(measured: Any) -> None:
+    """Of the law's five books six pairs are no neighbours, and six sets of two calls are needed."""
+    day = measured(BOOKS, (1, 2, 3), calls=2, sections={"law": 1, "paul": 1}, no_repeat_gap=0)
+    assert len({frozenset(day.items(found)) for found in day.sets if found.use != "rotation"}) == 6

@@ -1,6 +1,6 @@
 """All call sets of one division, from the draw words and the folder's secret."""
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from random import Random
@@ -12,16 +12,19 @@ from tourney.model.calls import Call, CallSet
 from tourney.model.event import Division
 from tourney.model.plan import FairnessLine
 from tourney.planning.calls.assembly import Assembly, NoRoom, assemble, equalise
+from tourney.planning.calls.board import Board
+from tourney.planning.calls.cures import cures
 from tourney.planning.calls.fairness import Day, fairness_lines
 from tourney.planning.calls.kinds import call_of
 from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.ordering import Known, order_calls
 from tourney.planning.calls.others import Stream, draw_others
-from tourney.planning.calls.pool import Pool, pool_of
+from tourney.planning.calls.pool import Counts, Pool, pool_of
 from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
 from tourney.planning.calls.terms import Terms, settle
 
+LONGER = "Make the list of what may be called longer, or let the division hear more of it."
 QUOTA_DRAWS = 8  # drawn until the gap forces no neighbours
 
 
@@ -40,16 +43,19 @@ def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syll
     section is short, by how much, why, and the smallest changes that would help.
     """
     stream: Stream = partial(draw.stream, "calls", division.name)
+    try:
+        return _drawn(division, needed, syllabus, stream)
+    except Refusal as reason:
+        tried = tuple(cures(division, syllabus, lambda changed: _can_be_drawn(changed, needed, syllabus, stream)))
+        raise replace(reason, cures=(*tried, *reason.cures) or (LONGER,)) from None
+
+
+def _drawn(division: Division, needed: Sequence[SetNeed], syllabus: Syllabus, stream: Stream) -> DrawnSets:
     pool = pool_of(syllabus, division)
     rotation = [need for need in needed if need.use == "rotation"]
-    numbers = sorted({need.round or 0 for need in rotation})
-    # Without a rotation one set is drawn all the same: the measure of the others.
-    rounds = [numbers.index(need.round or 0) for need in rotation] or [0]
-    terms, assembly = _assemble(division, pool, syllabus, rounds, stream)
+    terms, assembly = _assemble(division, pool, syllabus, _rounds(rotation), stream)
     board = equalise(assembly, stream("balance"))
-    sets = [Row(need, tuple(sorted(held))) for need, held in zip(rotation, board.sets, strict=False)]
-    others = [need for need in needed if need.use != "rotation"]
-    sets += draw_others(pool, others, sets, terms, profile_of(board), stream)
+    sets = list(_rows(pool, syllabus, needed, board, terms, stream))
     known = Known()
     rows = [replace(row, items=order_calls(pool, row.items, known, stream("order", row.need.id))) for row in sets]
     spares = [_spares(pool, row, rows[: len(rotation)], terms, stream) for row in rows]
@@ -68,6 +74,37 @@ def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syll
     return DrawnSets(tuple(made[need.id] for need in needed), fairness_lines(day))
 
 
+def _rounds(rotation: Sequence[SetNeed]) -> list[int]:
+    """The round of each set, from 0. Without a rotation one set is drawn all the same: the measure of the others."""
+    numbers = sorted({need.round or 0 for need in rotation})
+    return [numbers.index(need.round or 0) for need in rotation] or [0]
+
+
+def _rows(
+    pool: Pool, syllabus: Syllabus, needed: Sequence[SetNeed], board: Board, terms: Terms, stream: Stream
+) -> Iterator[Row]:
+    """Every set with its items in the order of the list: those of the rotation, then the others."""
+    rotation = [need for need in needed if need.use == "rotation"]
+    rows = [Row(need, tuple(sorted(held))) for need, held in zip(rotation, board.sets, strict=False)]
+    yield from rows
+    others = [need for need in needed if need.use != "rotation"]
+    yield from draw_others(pool, syllabus, others, rows, terms, profile_of(board), stream)
+
+
+def _can_be_drawn(changed: Division, needed: Sequence[SetNeed], syllabus: Syllabus, stream: Stream) -> bool:
+    """Whether the sets exist under changed rules; of reserve sets as many as these ask for."""
+    reserve = [need for need in needed if need.use == "reserve"]
+    kept = [need for need in needed if need not in reserve[changed.reserve_sets :]]
+    rounds = _rounds([need for need in kept if need.use == "rotation"])
+    pool = pool_of(syllabus, changed)
+    try:
+        terms = settle(changed, pool, syllabus, rounds, stream("quotas", "0"))
+        board = _assembled(changed, pool, syllabus, terms, stream("items", "0")).board
+        return bool([*_rows(pool, syllabus, kept, board, terms, stream)])
+    except Refusal:
+        return False
+
+
 def _assemble(
     division: Division, pool: Pool, syllabus: Syllabus, rounds: Sequence[int], stream: Stream
 ) -> tuple[Terms, Assembly]:
@@ -78,29 +115,43 @@ def _assemble(
     found: list[tuple[Terms, Assembly]] = []
     for attempt in range(QUOTA_DRAWS):
         terms = settle(division, pool, syllabus, rounds, stream("quotas", str(attempt)))
-        found.append((terms, _assembled(division, pool, terms, stream("items", str(attempt)))))
+        found.append((terms, _assembled(division, pool, syllabus, terms, stream("items", str(attempt)))))
         if found[-1][1].neighbours == found[-1][1].alone or terms.quotas.forced:
             break
     terms, best = min(found, key=lambda pair: pair[1].neighbours)
     if best.neighbours > best.alone and division.no_repeat_gap is None and terms.demand.gap:
         terms = replace(terms, demand=replace(terms.demand, gap=0))
-        best = _assembled(division, pool, terms, stream("items"))
+        best = _assembled(division, pool, syllabus, terms, stream("items"))
     return terms, best
 
 
-def _assembled(division: Division, pool: Pool, terms: Terms, random: Random) -> Assembly:
+def _assembled(division: Division, pool: Pool, syllabus: Syllabus, terms: Terms, random: Random) -> Assembly:
     counts = [terms.quotas.rounds[number] for number in terms.demand.rounds]
     try:
         return assemble(pool, counts, terms.demand.gap, random)
     except NoRoom as reason:
+        short = _crowded(pool, syllabus, counts)
         raise Refusal(
-            f"The calls of division {division.name} can't be drawn: in sets of {division.calls} calls neighbours "
-            "would be called within three calls of each other, and give each other's answers away.",
-            (Shortage("Items of which no two are neighbours", pool.room(range(len(pool.items))), division.calls),),
-            ("Let the division hear more of the list.", "Ask for fewer calls in a set, or for 8 and more."),
+            f"The calls of division {division.name} can't be drawn. {short.what}: {short.have}, needed {short.need}, "
+            f"because {short.why}.",
+            (short,),
             # Proven for these counts a section; for the division only where no others are possible.
-            reason.proven and terms.quotas.forced,
+            proven=reason.proven and terms.quotas.forced,
         ) from None
+
+
+def _crowded(pool: Pool, syllabus: Syllabus, counts: Sequence[Counts]) -> Shortage:
+    """Of sections that follow each other in the list, those that are furthest from giving their calls apart."""
+    found = [(sum(row[n] for n in run) - room, -len(run), run, room) for row in counts for run, room in pool.runs]
+    over, _, run, room = max(found)
+    first, last = (syllabus.section_name(pool.sections[run[end]]) for end in (0, -1))
+    names = first if len(run) == 1 else f"{first} to {last}"
+    return Shortage(
+        f"Items in {names} of which no two are neighbours",
+        room,
+        room + over,
+        "a set has so many calls of them, and neighbours called within three calls give each other's answers away",
+    )
 
 
 def _spares(pool: Pool, row: Row, rotation: Sequence[Row], terms: Terms, stream: Stream) -> tuple[int, ...]:

@@ -1,6 +1,6 @@
 """The items of every set at once, by CP-SAT: a solution, or the proof that there is none."""
 
-from collections.abc import Sequence
+from collections.abc import Collection, Sequence
 from dataclasses import dataclass
 
 from ortools.sat.python import cp_model
@@ -82,6 +82,23 @@ def assemble_exactly(
         forms.model.minimize(sum(spreads) + len(counts) * len(pool.items) * sum(sum(row) for row in forms.pairs))
     elif not even:
         forms.model.minimize(sum(spreads))
+    solver, status = solve(forms.model, seed, EFFORT)
+    if not found(status):
+        return Answer(None, status == cp_model.INFEASIBLE)
+    return Answer(forms.read(solver), status == cp_model.OPTIMAL)
+
+
+def another_set(
+    pool: Pool, counts: Counts, prices: Sequence[float], taken: Collection[frozenset[int]], seed: int
+) -> Answer:
+    """One set with these calls a section that is none of `taken`: fewest neighbours, then the least total price."""
+    forms = Forms(pool, [counts], 0, [len(pool.items)])
+    (row,), (pairs,) = forms.holds, forms.pairs
+    for other in sorted(map(sorted, taken)):
+        forms.model.add(sum(row[item] for item in other) < sum(counts))
+    cost = [round(price) for price in prices]
+    dear = 1 + sum(cost)
+    forms.model.minimize(dear * sum(pairs) + sum(price * held for price, held in zip(cost, row, strict=True)))
     solver, status = solve(forms.model, seed, EFFORT)
     if not found(status):
         return Answer(None, status == cp_model.INFEASIBLE)

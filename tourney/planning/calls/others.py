@@ -1,17 +1,18 @@
 """Sets that are not of the rotation: finals, drill-offs, whole reserve sets, practice."""
 
-from collections.abc import Callable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterator, Sequence
 from dataclasses import replace
 from fractions import Fraction
 from random import Random
 
-from tourney.errors import Refusal
+from tourney.canon.syllabus import Syllabus
+from tourney.errors import Refusal, Shortage
 from tourney.model.calls import Use
 from tourney.planning.calls.assembly import NoRoom
 from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.profile import Profile
-from tourney.planning.calls.quotas import draw_quotas
+from tourney.planning.calls.quotas import Demand, draw_quotas, least_items
 from tourney.planning.calls.single import draw_single
 from tourney.planning.calls.terms import Terms
 
@@ -22,7 +23,13 @@ MEETINGS: tuple[Use, ...] = ("final", "drill_off")  # heard by contestants who h
 
 
 def draw_others(
-    pool: Pool, needed: Sequence[SetNeed], rotation: Sequence[Row], terms: Terms, profile: Profile, stream: Stream
+    pool: Pool,
+    syllabus: Syllabus,
+    needed: Sequence[SetNeed],
+    rotation: Sequence[Row],
+    terms: Terms,
+    profile: Profile,
+    stream: Stream,
 ) -> Iterator[Row]:
     """One set for each need, items in the order of the list, as hard as a rotation set.
 
@@ -30,31 +37,51 @@ def draw_others(
     the first round, a reserve set from nothing: it may stand in for any. None has all the items of another set.
     Refusal when the counts or the neighbours leave no such set.
     """
-    counts = _counts(pool, needed, rotation, terms, stream)
+    counts = _counts(pool, syllabus, needed, rotation, terms, stream)
     taken = [frozenset(row.items) for row in rotation]
     ends = (rotation[0].need.round, rotation[-1].need.round) if rotation else (None, None)
     first, last = (tuple(frozenset(row.items) for row in rotation if row.need.round == number) for number in ends)
     meetings: list[frozenset[int]] = []
-    for need in needed:
+    for at, need in enumerate(needed):
         heard = (*last, *meetings) if need.use in MEETINGS else first if need.use == "practice" else ()
         wanted = counts[need.id]
         like = profile.scaled(Fraction(sum(wanted), terms.demand.calls))
         try:
             items = draw_single(pool, wanted, heard, taken, like, stream("one set", need.id))
-        except NoRoom:
-            raise Refusal(
-                f"No calls were found for {need.id} that keep neighbours apart and differ from every other set.",
-                cures=("Let the division hear more of the list.", "Ask for fewer calls in a set."),
-                proven=False,
-            ) from None
+        except NoRoom as reason:
+            still = [counts[other.id] for other in needed[at:]]
+            raise _used_up(pool, syllabus, need.id, still, taken, reason.proven) from None
         taken.append(frozenset(items))
         if need.use in MEETINGS:
             meetings.append(frozenset(items))
         yield Row(need, items, heard)
 
 
+def _used_up(
+    pool: Pool, syllabus: Syllabus, key: str, still: Sequence[Counts], taken: Collection[frozenset[int]], proven: bool
+) -> Refusal:
+    """Every set with the calls of this one is in use already. still: calls a section of this and all later ones."""
+    wanted = still[0]
+    used = {chosen for chosen in taken if pool.counts(chosen) == wanted}
+    rows = zip(pool.sections, wanted, strict=True)
+    of = ", ".join(f"{syllabus.section_name(section)} {calls}" for section, calls in rows if calls)
+    short = Shortage(
+        f"Different sets of {sum(wanted)} calls ({of})",
+        len(used),
+        len(used) + still.count(wanted),
+        "no others keep neighbours more than three calls apart"
+        if proven
+        else "no other was found that keeps neighbours more than three calls apart",
+    )
+    return Refusal(
+        f"The calls of {key} can't be drawn. {short.what}: {short.have}, needed {short.need}, because {short.why}.",
+        (short,),
+        proven=proven,
+    )
+
+
 def _counts(
-    pool: Pool, needed: Sequence[SetNeed], rotation: Sequence[Row], terms: Terms, stream: Stream
+    pool: Pool, syllabus: Syllabus, needed: Sequence[SetNeed], rotation: Sequence[Row], terms: Terms, stream: Stream
 ) -> dict[str, Counts]:
     """Calls a section of each set: those of its round if it has one, else the sets of one use share as rounds do."""
     of_round = {row.need.round: pool.counts(row.items) for row in rotation}
@@ -65,9 +92,17 @@ def _counts(
         demand = replace(terms.demand, calls=calls, rounds=tuple(range(len(group))), gap=0)
         quotas = draw_quotas(demand, pool, stream("counts", use))
         if quotas is None:
-            raise Refusal(
-                f"The sections of the list can't give {calls} calls to each of {len(group)} sets for {NAMES[use]}.",
-                cures=("Let the division hear more of the list.", 'Set sections = "by_size".'),
-            )
+            raise _too_few(pool, syllabus, demand, use)
         found |= {need.id: row for need, row in zip(group, quotas.rounds, strict=True)}
     return found
+
+
+def _too_few(pool: Pool, syllabus: Syllabus, demand: Demand, use: Use) -> Refusal:
+    """The sections can't give so many calls to the sets of one use."""
+    why = f"each of the sets for {NAMES[use]} has {demand.calls} calls and no item comes twice in one"
+    short = [
+        Shortage(f"Items in {syllabus.section_name(key)}", have, need, why)
+        for section, (key, have) in enumerate(zip(pool.sections, pool.size, strict=True))
+        if (need := least_items(demand, section)) > have
+    ] or [Shortage("Items of all sections", len(pool.items), demand.calls, why)]
+    return Refusal(f"No calls can be drawn for {NAMES[use]}: the list is too short.", tuple(short))

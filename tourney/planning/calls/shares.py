@@ -13,9 +13,11 @@ Shares = tuple[Fraction, ...]  # of each section of a pool; they sum to 1
 def shares_of(division: Division, pool: Pool) -> Shares:
     """Equal, by the number of items, or by the weights given; a section without a weight gets none.
 
-    Refusal: a weight for a section that is not in the list, or no weight above 0.
+    Refusal: nothing may be called, a weight for a section that is not in the list, or no weight above 0.
     """
     rule = division.sections
+    if not pool.items:
+        raise _nothing(division)
     if rule == "equal":
         return even(len(pool.sections))
     if rule == "by_size":
@@ -40,8 +42,12 @@ def proportional(weights: Sequence[Fraction | int], division: Division) -> Share
     """Shares in proportion to weights. Refusal when all are 0."""
     whole = Fraction(sum(weights))
     if not whole:
-        raise Refusal(
-            f"Division {division.name} has nothing to call: no section has both items and a weight above 0.",
-            cures=("Give at least one section a weight above 0, or let the division hear more of the list.",),
-        )
+        raise _nothing(division)
     return tuple(Fraction(weight) / whole for weight in weights)
+
+
+def _nothing(division: Division) -> Refusal:
+    return Refusal(
+        f"Division {division.name} has nothing to call: no section has both items and a weight above 0.",
+        cures=("Give at least one section a weight above 0, or let the division hear more of the list.",),
+    )

@@ -8,7 +8,7 @@ import numpy as np
 from tourney.planning.calls.assembly import NEIGHBOUR, NoRoom
 from tourney.planning.calls.balance import Balance
 from tourney.planning.calls.board import Board
-from tourney.planning.calls.exact import APART
+from tourney.planning.calls.exact import APART, another_set
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.profile import Profile
 from tourney.planning.calls.selection import select
@@ -28,8 +28,8 @@ def draw_single(
 ) -> tuple[int, ...]:
     """Items with these calls a section, as few neighbours as can be, then as little of `heard` as can be.
 
-    taken: sets of items that it must not equal. Of a few drawn starts the one closest to the profile is kept.
-    NoRoom: none found.
+    taken: sets of items that it must not equal. Of a few drawn starts the one closest to the profile is kept; where
+    these lead to none, CP-SAT finds one or proves that there is none. NoRoom: then.
     """
     prices = [HEARD * any(item in held for held in heard) for item in range(len(pool.items))]
     found: list[tuple[int, float, tuple[int, ...]]] = []
@@ -44,9 +44,12 @@ def draw_single(
                 found.append((alike, float(state.costs[0]), chosen))
         if found and not min(found)[0] and not state.off[0]:
             break
-    if not found:
-        raise NoRoom(proven=False)
-    return min(found)[2]
+    if found:
+        return min(found)[2]
+    answer = another_set(pool, counts, prices, taken, random.randrange(2**31))
+    if answer.sets is None:
+        raise NoRoom(answer.proven)
+    return answer.sets[0]
 
 
 def _nearer_and_nearer(state: Balance) -> Iterator[tuple[int, ...]]:

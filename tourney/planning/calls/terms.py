@@ -1,6 +1,6 @@
 """The quotas and the gap that a division's sets keep, or the exact reason why there are none."""
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from random import Random
 
@@ -13,7 +13,6 @@ from tourney.planning.calls.quotas import Demand, Quotas, draw_quotas, least_ite
 from tourney.planning.calls.shares import shares_of
 
 DEFAULT_GAP = 1  # sets heard between two uses of an item, where the settings say nothing
-ITEMS = "Items in"
 BUILT_IN = {book.id for book in BOOKS}
 
 
@@ -47,20 +46,22 @@ def _demand(division: Division, pool: Pool, rounds: Sequence[int]) -> Demand:
 
 
 def refusal(division: Division, pool: Pool, syllabus: Syllabus, demand: Demand) -> Refusal:
-    """Which sections are short, by how much and why, and the smallest changes that cure it, each one tried."""
+    """Which sections are short, by how much and why. A list of one's own may grow; `cures` looks for other changes."""
     shortages = [
         short for section in range(len(pool.sections)) if (short := _shortage(pool, syllabus, demand, section))
     ]
-    fewer = _most_calls(division, syllabus, demand)
+    own = division.sections != "by_size" and any(item.id not in BUILT_IN for item in syllabus.items)
+    growth = [f"Add {short.need - short.have} more. {short.what}: {short.need}." for short in shortages if own]
     if not shortages:
         why = "the sections together have no room for more"
+        fewer = _most_calls(division, syllabus, demand)
         shortages = [Shortage("Calls that a set can have", fewer, demand.calls, why)]
     first = shortages[0]
     return Refusal(
         f"The calls of division {division.name} can't be drawn. {first.what}: {first.have}, needed {first.need}, "
         f"because {first.why}.",
         tuple(shortages),
-        tuple(_cures(division, syllabus, demand, shortages, fewer)),
+        tuple(growth),
     )
 
 
@@ -72,43 +73,16 @@ def _shortage(pool: Pool, syllabus: Syllabus, demand: Demand, section: int) -> S
     name = syllabus.section_name(pool.sections[section])
     one_set = least_items(replace(demand, gap=0), section)
     if one_set > have:
-        return Shortage(f"{ITEMS} {name}", have, one_set, f"a set has {one_set} calls of it and no item comes twice")
+        return Shortage(f"Items in {name}", have, one_set, f"a set has {one_set} calls of it and no item comes twice")
     why = f"{demand.gap + 1} sets heard one after another have {need} calls of it and no item may come twice in them"
-    return Shortage(f"{ITEMS} {name}", have, need, why)
-
-
-def _works(division: Division, syllabus: Syllabus, demand: Demand, **change: object) -> bool:
-    changed = division.model_copy(update=change)
-    pool = pool_of(syllabus, changed)
-    return draw_quotas(_demand(changed, pool, demand.rounds), pool, Random(0)) is not None
+    return Shortage(f"Items in {name}", have, need, why)
 
 
 def _most_calls(division: Division, syllabus: Syllabus, demand: Demand) -> int:
-    """Most calls in a set that the other rules allow, 0 when none."""
-    return next((n for n in range(demand.calls - 1, 0, -1) if _works(division, syllabus, demand, calls=n)), 0)
-
-
-def _cures(
-    division: Division, syllabus: Syllabus, demand: Demand, shortages: Sequence[Shortage], fewer: int
-) -> Iterator[str]:
-    """Changes of one setting that were tried and help, the mildest first."""
-    name = division.name
-    gaps = range(demand.gap - 1, -1, -1)
-    gap = next((n for n in gaps if _works(division, syllabus, demand, no_repeat_gap=n)), None)
-    if gap is not None:
-        yield f"Set no_repeat_gap = {gap} for {name} (now {demand.gap})."
-    filled = {item.section: 1.0 for item in syllabus.allowed(name, division.first_last)}
-    empty = division.sections == "equal" and len(filled) < len(syllabus.sections)
-    if empty and _works(division, syllabus, demand, sections=filled):
-        weights = ", ".join(f"{section} = 1" for section in filled)
-        yield f"Set sections = {{ {weights} }} for {name}: equal over the sections that it may hear."
-    if division.sections != "by_size" and _works(division, syllabus, demand, sections="by_size"):
-        yield f'Set sections = "by_size" for {name}: large sections are called more often.'
-    if fewer:
-        yield f"Set calls = {fewer} for {name} (now {demand.calls})."
-    if division.sections != "by_size" and any(item.id not in BUILT_IN for item in syllabus.items):
-        yield from (
-            f"Add {short.need - short.have} more. {short.what}: {short.need}."
-            for short in shortages
-            if short.what.startswith(ITEMS)
-        )
+    """Most calls in a set of which the sections can give their shares, 0 when none."""
+    for calls in range(demand.calls - 1, 0, -1):
+        smaller = division.model_copy(update={"calls": calls})
+        pool = pool_of(syllabus, smaller)
+        if draw_quotas(_demand(smaller, pool, demand.rounds), pool, Random(0)):
+            return calls
+    return 0
