@@ -31,6 +31,9 @@ def cases() -> dict[str, Bracket]:
     walkover = played(knockout(5), 1)
     first = walkover.heats[0]
     withdrawn = replace(walkover, heats=(replace(first, points=()), *walkover.heats[1:]))
+    (final,) = played(line(6)).heats
+    points = (Fraction(299), *(LEVEL,) * 4, Fraction(9))
+    shared = replace(played(line(6)), heats=(replace(final, points=points, places=(1, 2, 3, 3, 5, 6)),))
     drilled = played(knockout(4), 1)
     drilled = replace(drilled, heats=(replace(drilled.heats[0], points=(LEVEL, LEVEL)), *drilled.heats[1:]))
     return {
@@ -41,6 +44,7 @@ def cases() -> dict[str, Bracket]:
         "not needed": won_without_the_deciding_heat(),
         "best two": played(best_two_go_on()),
         "line": played(line()),
+        "places": shared,
         "last out": played(last_out(), 2),
         "walkover": withdrawn,
         "drill-off held": drilled,
@@ -75,6 +79,15 @@ def test_a_spreadsheet_program_comes_to_what_is_shown(
     assert list(shown.values()).count("loser of Semi-final 1") == 1
     assert list(cells(path, "not needed").values()).count(NOT_NEEDED) == 2, "both seats of the deciding heat"
     assert NOT_NEEDED not in cells(path, "double").values()
+
+
+def test_places_in_one_line_are_those_that_tie_breaks_and_drill_offs_left(
+    books: tuple[Path, dict[str, Bracket]], office: Callable[..., Path]
+) -> None:
+    """Of four with the same points, one comes first and two share a place."""
+    frame = load_workbook(office(books[0], "xlsx"), data_only=True)["places"]
+    heading = next(cell for row in frame.iter_rows() for cell in row if cell.value == "Final")
+    assert [heading.offset(row, 3).value for row in range(1, 7)] == [1, 2, 3, 3, 5, 6]
 
 
 def test_typed_points_move_winners_on_and_level_ones_ask_for_a_drill_off(

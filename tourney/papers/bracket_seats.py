@@ -68,20 +68,30 @@ class Ways:
 def entries_of(heat: BracketHeat, ways: Ways) -> Entries:
     """What has to be typed so that a heat ends as it did; nothing for one that was not heard.
 
-    Where points leave open who goes on, the order comes from a drill-off; so does that of teams without points.
+    Where points leave open who goes on, or who stands before whom in the end, the order is typed as a drill-off's; so
+    is that of teams without points.
     """
     nothing = (None,) * len(heat.sources)
     if not heat.order:
         return Entries(nothing, nothing)
     made = dict(zip(heat.order, heat.points, strict=False))
     points: tuple[Typed, ...] = tuple(made.get(team or "", ABSENT) for team in heat.teams)
-    better = {team: len(heat.order) - at for at, team in enumerate(heat.order)}
-    undecided = ways.places(Entries(points, nothing).keys)
-    extra = (
-        better.get(team or "", 0) if place == DRILL_OFF else None
-        for team, place in zip(heat.teams, undecided, strict=True)
-    )
+    better, keys = _better(heat), Entries(points, nothing).keys
+    extra: list[int | None] = []
+    for team, key, place in zip(heat.teams, keys, ways.places(keys), strict=True):
+        level = {better.get(other or "", 0) for other, its in zip(heat.teams, keys, strict=True) if its == key}
+        told = place == DRILL_OFF or (not ways.on and len(level) > 1)
+        extra.append(better.get(team or "", 0) if told else None)
     return Entries(points, tuple(extra))
+
+
+def _better(heat: BracketHeat) -> dict[str, int]:
+    """A number for each team of a heat that was heard: more for a better one, the same where they share a place."""
+    found: dict[str, int] = {}
+    for at, team in enumerate(heat.order):
+        shared = at and None not in (places := heat.places[at - 1 : at + 1]) and len(set(places)) == 1
+        found[team] = found[heat.order[at - 1]] if shared else len(heat.order) - at
+    return found
 
 
 @dataclass(frozen=True, slots=True)
