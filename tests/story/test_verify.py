@@ -1,5 +1,6 @@
 """A planned day checked anew from its files, and what is found when someone changed them."""
 
+import hashlib
 import json
 import shutil
 from collections.abc import Callable
@@ -79,11 +80,77 @@ def test_another_secret_is_found_and_a_missing_one_is_said(tourney: Tourney, pla
     assert broken(tourney("verify", planned, "--json")) == {"secret"}
 
 
+@pytest.fixture
+def handed_out(planned: Path, tmp_path: Path) -> Path:
+    """What a coach may have when the day is over: the plan, the calls, the secret, the list; no child, no record."""
+    folder = tmp_path / "handed out"
+    folder.mkdir()
+    for name in ("plan.json", "calls.json", "draw_secret.txt", "syllabus.csv", "sound_alikes.csv"):
+        shutil.copy(planned / name, folder / name)
+    return folder
+
+
+def test_anyone_can_draw_the_calls_again(tourney: Tourney, handed_out: Path) -> None:
+    said = tourney("verify", handed_out, "--json")
+    assert said.code == 0, said.out
+    lines = {line["name"]: line for line in said.document["lines"]}
+    assert lines["calls_follow_from_words_and_secret"]["status"] == "kept"
+    assert lines["call_sets_drawn_on_the_day"]["measured"] == 0
+    assert lines["record"]["measured"] == "not in this folder"
+    assert not (handed_out / "record.sqlite").exists()
+
+
+def sealed_anew(folder: Path, spoil: Callable[[Any], None]) -> None:
+    """Change the calls, and the plan so that their fingerprints fit."""
+    change(folder / "calls.json", spoil)
+    book = json.loads((folder / "calls.json").read_text(encoding="utf-8"))
+    found = {one["id"]: one for one in book["sets"]}
+
+    def sealed(plan: Any) -> None:
+        for row in plan["call_sets"]:
+            text = json.dumps(found[row["id"]], sort_keys=True, separators=(",", ":"), ensure_ascii=False)
+            row["fingerprint"] = "sha256:" + hashlib.sha256(text.encode()).hexdigest()
+
+    change(folder / "plan.json", sealed)
+
+
+def exchanged(calls: Any) -> None:
+    """Two calls of one section change places, so that every property stays as it was."""
+    rows = calls["sets"][0]["calls"]
+    one, other = next((a, b) for a in rows for b in rows if a["no"] < b["no"] and a["section"] == b["section"])
+    at, there = one["no"] - 1, other["no"] - 1
+    rows[at], rows[there] = other | {"no": one["no"]}, one | {"no": other["no"]}
+
+
+def test_calls_that_someone_chose_are_found_though_they_keep_every_rule(tourney: Tourney, handed_out: Path) -> None:
+    sealed_anew(handed_out, exchanged)
+    said = tourney("verify", handed_out)
+    assert said.code == 1 and "S-W01 comes out otherwise" in said.text
+    assert "calls_follow_from_words_and_secret" in broken(tourney("verify", handed_out, "--json"))
+
+
+def test_the_record_knows_which_calls_were_drawn(tourney: Tourney, planned: Path) -> None:
+    sealed_anew(planned, exchanged)
+    assert broken(tourney("verify", planned, "--json")) >= {"plan.json as it was recorded last"}
+
+
+def test_other_words_or_another_secret_give_other_calls(tourney: Tourney, handed_out: Path) -> None:
+    def other_words(plan: Any) -> None:
+        plan["draw"]["words"] = plan["event"]["draw_words"] = "chosen afterwards"
+
+    change(handed_out / "plan.json", other_words)
+    assert broken(tourney("verify", handed_out, "--json")) == {"calls_follow_from_words_and_secret"}
+    (handed_out / "draw_secret.txt").write_text("a guess\n", encoding="utf-8")
+    lines = {line["name"]: line for line in tourney("verify", handed_out, "--json").document["lines"]}
+    assert lines["secret"]["status"] == "broken"
+    assert lines["calls_follow_from_words_and_secret"]["measured"] == "not tried"
+
+
 def test_a_list_changed_after_the_draw_is_found(tourney: Tourney, planned: Path) -> None:
     listed = planned / "syllabus.csv"
     rows = listed.read_text(encoding="utf-8")
     listed.write_text(rows.replace("Brindle Bean", "Bramble Bean"), encoding="utf-8")
-    assert broken(tourney("verify", planned, "--json")) == {"answers_true"}
+    assert broken(tourney("verify", planned, "--json")) == {"answers_true", "calls_follow_from_words_and_secret"}
     listed.write_text(rows.replace("Brindle Bean", ""), encoding="utf-8")
     said = tourney("verify", planned)
     assert said.code == 1 and "name is empty." in said.text

@@ -1,12 +1,16 @@
 """Check a day anew: the plan, the draw and the record, by code that had no part in making them."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from tourney.errors import FaultsFound, FileTrouble
 from tourney.model.plan import Plan
 from tourney.verify.line import Line
+
+if TYPE_CHECKING:
+    from tourney.canon.syllabus import Syllabus
 
 
 @dataclass(frozen=True, slots=True)
@@ -24,17 +28,27 @@ class Verified:
 
 def verify(folder: Path, head: str = "") -> Verified:
     """Every property of an event folder. head: a hash from posted standings, that the record must hold."""
+    from tourney.day.redrawn import first_plan, redrawn_lines
     from tourney.day.state import need_folder
     from tourney.files import read_json
     from tourney.record.folder import EventFiles, read_plan
     from tourney.record.journal import PURGE, Journal
+    from tourney.verify.line import told
     from tourney.verify.record import check_plan, check_record
 
     need_folder(folder)
     plan = read_plan(folder)
-    lines = [*_planned(folder, plan)]
-    with Journal.open(EventFiles(folder).record(plan.event)) as journal:
+    listed = _listed(folder, plan)
+    secret = _secret(folder)
+    lines = [*_planned(folder, plan, listed, secret)]
+    record = EventFiles(folder).record(plan.event)
+    if isinstance(record, Path) and not record.exists() and not head:
+        lines += redrawn_lines(plan, None, listed, secret)
+        lines.append(told("record", "record", "not in this folder", "who has the whole folder can check it"))
+        return Verified(tuple(lines), "")
+    with Journal.open(record) as journal:
         rows = journal.stored()
+        lines += redrawn_lines(plan, first_plan(journal.rows()), listed, secret)
 
         def kept(sha256: str) -> bytes | None:
             try:
@@ -47,25 +61,40 @@ def verify(folder: Path, head: str = "") -> Verified:
     return Verified(tuple(lines), rows[-1].hash if rows else "")
 
 
-def _planned(folder: Path, plan: Plan) -> Iterator[Line]:
-    """Plan, calls and draw, against the list of what may be called as it lies in the folder now."""
-    from tourney.files import read_bytes, read_json
+def _listed(folder: Path, plan: Plan) -> "Syllabus":
+    """What may be called, as it lies in the folder now. FaultsFound when it can't be read."""
     from tourney.intake.findings import Findings
     from tourney.intake.sound_alikes import read_sound_alikes
     from tourney.intake.syllabus import read_syllabus
-    from tourney.record.folder import EventFiles, read_book
-    from tourney.verify.planned import planned_lines
-    from tourney.verify.syllabus import Listing, Row
 
-    where, findings = EventFiles(folder), Findings()
+    findings = Findings()
     syllabus = read_syllabus(folder, plan.event, findings)
     alike = read_sound_alikes(folder, syllabus, findings)
     if findings.faults:
         raise FaultsFound(tuple(findings.faults))
+    return replace(syllabus, sound_alikes=alike)
+
+
+def _secret(folder: Path) -> str | None:
+    """The folder's secret; None when its file is gone."""
+    from tourney.files import read_bytes
+    from tourney.record.folder import EventFiles
+
+    path = EventFiles(folder).secret
+    return read_bytes(path).decode("utf-8-sig", "replace").strip() if path.exists() else None
+
+
+def _planned(folder: Path, plan: Plan, listed: "Syllabus", secret: str | None) -> Iterator[Line]:
+    """Plan, calls and draw, against the list of what may be called."""
+    from tourney.files import read_json
+    from tourney.record.folder import EventFiles, read_book
+    from tourney.verify.planned import planned_lines
+    from tourney.verify.syllabus import Listing, Row
+
+    where = EventFiles(folder)
     rows = tuple(
-        Row(item.id, item.section, place, (item.name, *syllabus.also(item.id)), item.kind, item.divisions)
-        for place, item in enumerate(syllabus.items, 1)
+        Row(item.id, item.section, place, (item.name, *listed.also(item.id)), item.kind, item.divisions)
+        for place, item in enumerate(listed.items, 1)
     )
     documents = read_json(where.plan), read_json(where.calls)
-    secret = read_bytes(where.secret).decode("utf-8-sig", "replace") if where.secret.exists() else None
-    return planned_lines(plan, read_book(folder), Listing(rows, alike), documents, secret)
+    return planned_lines(plan, read_book(folder), Listing(rows, listed.sound_alikes), documents, secret)

@@ -31,7 +31,8 @@ class Call:
 class CallSet:
     """The ordered calls of one wave. order: the place in which a division hears its sets, from 1.
 
-    reserves: spare calls, each of the section of a call that it may replace.
+    reserves: spare calls, each of the section of a call that it may replace. salt: drawn with the calls, so that nobody
+    finds them by trying out which calls have the fingerprint that the plan shows.
     """
 
     id: str
@@ -42,6 +43,7 @@ class CallSet:
     seconds: int
     calls: tuple[Call, ...]
     reserves: tuple[Call, ...] = ()
+    salt: str = ""
 
     def replaceable(self, reserve: Call) -> tuple[int, ...]:
         """Numbers of the calls that a reserve call may replace: of its section, of its kind, about as hard."""

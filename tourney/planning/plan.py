@@ -7,11 +7,11 @@ from tourney.canon.syllabus import Syllabus
 from tourney.draw import Draw, digest
 from tourney.errors import Refusal
 from tourney.model.calls import CallBook, CallSet
-from tourney.model.event import Division, Event
+from tourney.model.event import Event
 from tourney.model.people import Roster
 from tourney.model.plan import DrawRecord, FairnessLine, Heat, Plan, PublicOfficial, ReservedHeat, SealedSet
 from tourney.planning.calls.draw import draw_call_sets
-from tourney.planning.calls.need import SetNeed
+from tourney.planning.calls.need import needs_of
 from tourney.planning.calls.speakers import draw_speakers
 from tourney.planning.clock import moment
 from tourney.planning.fairness import ALL, Fairness
@@ -27,7 +27,6 @@ from tourney.planning.shortage import (
 )
 
 TRIES = 20  # draws of the rotation before the plan is given up for want of officials without a tie
-DRILL_OFFS = 3
 
 
 def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inputs: str) -> tuple[Plan, CallBook]:
@@ -135,23 +134,8 @@ def _book(
     prefixes = division_prefixes([division.name for division in event.divisions])
     for division in event.divisions:
         if any(team.division == division.name for team in roster.teams):
-            drawn = draw_call_sets(division, _needs(schedule, division, prefixes[division.name]), syllabus, draw)
+            heard = {heat.call_set: heat.round for heat in schedule.heats if heat.division == division.name}
+            drawn = draw_call_sets(division, needs_of(division, prefixes[division.name], heard), syllabus, draw)
             sets += drawn.sets
             lines += drawn.fairness
     return CallBook(tuple(sets), draw_speakers([h for h in schedule.heats if h.teams], sets, draw)), tuple(lines)
-
-
-def _needs(schedule: Schedule, division: Division, prefix: str) -> list[SetNeed]:
-    """The sets of a division: one a wave that it drills in, in order, then those that are kept ready."""
-    heard = {heat.call_set: heat.round for heat in schedule.heats if heat.division == division.name}
-    rotation = [SetNeed(key, "rotation", number, order) for order, (key, number) in enumerate(heard.items(), 1)]
-    return [
-        *rotation,
-        SetNeed(f"{prefix}-FINAL-1", "final", None, None),
-        *(SetNeed(f"{prefix}-DRILLOFF-{number}", "drill_off", None, None) for number in range(1, DRILL_OFFS + 1)),
-        *(
-            SetNeed(f"{prefix}-RESERVE-{number}", "reserve", None, None)
-            for number in range(1, division.reserve_sets + 1)
-        ),
-        SetNeed(f"{prefix}-PRACTICE", "practice", None, None),
-    ]

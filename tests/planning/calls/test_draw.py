@@ -88,6 +88,15 @@ def test_the_same_secret_gives_the_same_sets_and_another_gives_others(measured: 
     assert all(one.calls != two.calls for one, two in zip(first.sets, other.sets, strict=True))
 
 
+def test_nobody_finds_few_calls_by_trying_out_which_have_the_fingerprint(measured: Measure) -> None:
+    """A drill-off set has so few calls that all could be tried: what is sealed with them comes from the secret."""
+    first, other = (measured(BOOKS, (1, 2), secret, calls=16) for secret in ("a", "b"))
+    salts = [found.salt for day in (first, other) for found in day.sets]
+    assert len(set(salts)) == len(salts) and all(len(bytes.fromhex(salt)) == 16 for salt in salts)
+    drill_off = next(found for found in first.sets if found.use == "drill_off")
+    assert replace(drill_off, salt=salts[0]).fingerprint() != drill_off.fingerprint()
+
+
 def test_sets_come_in_the_order_asked_with_their_own_particulars(measured: Measure, needs: Any) -> None:
     day = measured(BOOKS, (1, 2), calls=16, seconds=12)
     assert [(s.id, s.use, s.round, s.order) for s in day.sets] == [

@@ -25,6 +25,7 @@ from tourney.planning.calls.reserves import draw_reserves
 from tourney.planning.calls.terms import Terms, settle
 
 LONGER = "Make the list of what may be called longer, or let the division hear more of it."
+SALT = 128  # bits of a set's salt
 QUOTA_DRAWS = 8  # drawn until the gap forces no neighbours
 
 
@@ -60,7 +61,8 @@ def _drawn(division: Division, needed: Sequence[SetNeed], syllabus: Syllabus, st
     rows = [replace(row, items=order_calls(pool, row.items, known, stream("order", row.need.id))) for row in sets]
     spares = [_spares(pool, row, rows[: len(rotation)], terms, stream) for row in rows]
     made = {
-        row.need.id: call_set_of(division, syllabus, pool, row, spare) for row, spare in zip(rows, spares, strict=True)
+        row.need.id: call_set_of(division, syllabus, pool, row, spare, stream("salt", row.need.id))
+        for row, spare in zip(rows, spares, strict=True)
     }
     day = Day(
         division,
@@ -163,13 +165,23 @@ def _spares(pool: Pool, row: Row, rotation: Sequence[Row], terms: Terms, stream:
     return draw_reserves(pool, row.items, heard, stream("reserves", row.need.id))
 
 
-def call_set_of(division: Division, syllabus: Syllabus, pool: Pool, row: Row, spare: Sequence[int]) -> CallSet:
-    """A drawn set in words. spare: items of its reserve calls."""
+def call_set_of(
+    division: Division, syllabus: Syllabus, pool: Pool, row: Row, spare: Sequence[int], random: Random
+) -> CallSet:
+    """A drawn set in words. spare: items of its reserve calls. random: for its salt."""
 
     def calls(items: Sequence[int]) -> tuple[Call, ...]:
         return tuple(call_of(syllabus, number, pool.items[item].id) for number, item in enumerate(items, 1))
 
     need = row.need
     return CallSet(
-        need.id, division.name, need.use, need.round, need.order, division.seconds, calls(row.items), calls(spare)
+        need.id,
+        division.name,
+        need.use,
+        need.round,
+        need.order,
+        division.seconds,
+        calls(row.items),
+        calls(spare),
+        f"{random.getrandbits(SALT):032x}",
     )

@@ -73,7 +73,7 @@ class Sealed:
             heard = frozenset[int]().union(*(self.items(other) for other in self.beside(one.need, wanted)))
             row = Row(one.need, order_calls(self.pool, items, self._known(one.need, made), stream))
             spare = draw_reserves(self.pool, row.items, heard, stream)
-            made.append(call_set_of(self.division, self.syllabus, self.pool, row, spare))
+            made.append(call_set_of(self.division, self.syllabus, self.pool, row, spare, stream))
         return tuple(made)
 
     def fits(self, ready: CallSet, one: Wanted, wanted: Sequence[Wanted]) -> bool:
