@@ -26,7 +26,8 @@ ANOTHER: dict[str, Any] = {
     "divisions.points.handling": 1, "divisions.rank_by": "heat_points", "divisions.heat_points.win": 2,
     "divisions.heat_points.draw": 0, "divisions.heat_points.loss": 1, "divisions.tie_breaks": ["lot"],
     "divisions.after_split": "restart", "divisions.advance": 2, "divisions.advance_from": 0.6,
-    "divisions.advance_per_club": 1, "divisions.finals": "knockout",
+    "divisions.advance_per_club": 1, "divisions.finals": "knockout", "divisions.pools": 2,
+    "divisions.advance_per_pool": 2,
     "bands.division": None, "bands.label": "Gold", "bands.from": 0.8, "bands.place": 2,
     "answers.id": "maybe-1", "answers.answer": "one child",
 }  # fmt: skip
@@ -69,11 +70,30 @@ def test_every_key_of_the_settings_is_tried_here() -> None:
     assert set(ANOTHER) == {f"{sheet.name}.{key.name}" for sheet in SHEETS for key in sheet.keys}
 
 
-@pytest.mark.parametrize("key", sorted(set(ANOTHER) - {"bands.division"}))
+@pytest.mark.parametrize("key", sorted(set(ANOTHER) - {"bands.division", "divisions.advance_per_pool"}))
 def test_no_setting_is_left_unsaid(key: str) -> None:
     values = document()
     put(values, key, ANOTHER[key])
     assert rules(values) != rules(document())
+
+
+def test_who_goes_on_from_pools_is_said() -> None:
+    def said(**settings: Any) -> str:
+        values = document()
+        values["divisions"][0] |= settings
+        return next(sentence for sentence in rules(values) if "of each pool" in sentence)
+
+    one = "The best team of each pool"
+    clubs = "the finals, at most 2 from one club."
+    assert said(pools=2, advance=2) == f"{one} reaches {clubs}"
+    assert said(pools=2, advance=3) == f"{one} and the best other team reach {clubs}"
+    assert said(pools=3, advance_per_pool=2, advance=8) == (
+        f"The best 2 teams of each pool and the best 2 other teams reach {clubs}"
+    )
+    assert said(pools=2, advance="all", advance_from=0.8) == (
+        f"{one} and all others reach the finals, each with at least 80% of the points available, "
+        "at most 2 from one club."
+    )
 
 
 def test_what_all_divisions_share_is_said_once() -> None:

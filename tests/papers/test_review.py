@@ -33,10 +33,10 @@ from tourney.review.judges import allowances, judge_reviews
 from tourney.review.panels import agreements, pairs
 from tourney.review.rooms import room_effects
 from tourney.scoring.adjusted import adjusted_places
+from tourney.scoring.division_day import division_day
 from tourney.scoring.heard import heard_calls
 from tourney.scoring.heats import score_heats
 from tourney.scoring.results import results_of
-from tourney.scoring.standings import division_day
 
 
 def marked(day: Any) -> list[FilledSheet]:

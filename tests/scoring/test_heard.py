@@ -9,9 +9,9 @@ from tourney.model.decisions import Decisions
 from tourney.model.heard import Allowance
 from tourney.model.ruling import Void
 from tourney.scoring.adjusted import adjusted_places
+from tourney.scoring.division_day import division_day
 from tourney.scoring.heard import heard_calls
 from tourney.scoring.heats import score_heats
-from tourney.scoring.standings import division_day
 
 Fill = Callable[..., Any]
 

@@ -185,7 +185,6 @@ def begin(
     from tourney.finals.drawing import draw_finals
     from tourney.finals.drill_offs import Tied, drawn_for
     from tourney.finals.readiness import readiness
-    from tourney.scoring.drilled import held_by_all
 
     begun, waiting = [], []
     there = {drawn.division for drawn in day.plan.finals}
@@ -197,8 +196,7 @@ def begin(
         if found.ready:
             begun.append(draw_finals(day.plan, standing))
         else:
-            tie = Tied("", found.tied, held_by_all(found.tied, standing.drill_off))
-            ties = (tie,) if found.tied else ()
+            ties = tuple(Tied(tie.about, tie.teams, tie.readings) for tie in found.ties)
             sentences = (*found.waiting, *_open_in(day, [drawn_for(day.plan, tie) for tie in ties]))
             waiting.append(DivisionFinals(rules.name, None, (), ties, sentences, found.never))
     return begun, tuple(waiting)

@@ -36,6 +36,7 @@ def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -
         return
     from tourney.finals.drill_offs import next_reading
     from tourney.finals.outcomes import score_finals
+    from tourney.model.plan import pool_cut
     from tourney.scoring.drilled import readings_of
     from tourney.scoring.words import listing
 
@@ -48,14 +49,18 @@ def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -
     if any(not 0 <= points <= MOST for points in made.values()):
         raise Refusal(f"Points of a drill-off go from 0 to {MOST}.")
     ties = [tie for found in going for tie in found.played.ties if tie.heat == asked.heat] if asked.heat else []
-    if asked.heat and not any(set(tie.teams) == set(made) for tie in ties):
+    before_finals = asked.heat in {"", *(pool_cut(day.plan.team[team].pool) for team in made)}
+    if not before_finals and not any(set(tie.teams) == set(made) for tie in ties):
         said = "; ".join(listing([*tie.teams]) for tie in ties)
         raise Refusal(
             f"{listing(list(made))} are not level in {asked.heat}.",
             cures=(f"Level there: {said}. Name all of them." if said else "No drill-off is needed there.",),
         )
-    if not asked.heat:
+    if before_finals:
         divisions = {day.plan.team[team].division for team in made}
+        pools = {pool_cut(day.plan.team[team].pool) for team in made}
+        if asked.heat and pools != {asked.heat}:
+            raise Refusal(f"{listing(list(made))} are not all of one pool.")
         begun = {drawn.division for drawn in day.plan.finals}
         if len(made) < 2 or len(divisions) > 1:
             raise Refusal("A drill-off is between two teams or more of one division.")

@@ -47,13 +47,11 @@ def _by_hand_at_the_cut(into: Path, now: datetime) -> Iterator["Asked"]:
     """A drill-off without sheets for the first division whose last place in the finals is shared."""
     from tourney.day.results import standings
     from tourney.day.state import read_day
-    from tourney.finals.drawing import level_at_the_cut
 
     day = read_day(into)
     for standing in standings(day, now).divisions:
-        teams = level_at_the_cut(standing)
-        if teams and day.plan.event.division(standing.division).finals != "none":
-            yield _typed(day.plan.draw.words, "", teams)
+        for tie in standing.cut:
+            yield _typed(day.plan.draw.words, tie.about, tie.teams)
 
 
 def _by_hand(found: "FinalsDay") -> Iterator["Asked"]:

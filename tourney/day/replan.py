@@ -12,6 +12,7 @@ from tourney.scoring.words import counted
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
     from tourney.intake.folder import HandedIn
+    from tourney.model.people import Team
     from tourney.model.plan import Plan
     from tourney.planning.replan.changes import Changes, LateTeam
     from tourney.planning.replan.replan import Replanned
@@ -185,6 +186,8 @@ def _known(kind: str, words: Iterable[str], names: Mapping[str, str]) -> tuple[s
 
 def _late_teams(day: "PlannedDay", late: "HandedIn", file: str) -> tuple["LateTeam", ...]:
     """The teams of the file that the plan does not have. FaultsFound when the entries are not in order."""
+    from dataclasses import replace
+
     from tourney.planning.pools import pool_for_one_more
     from tourney.planning.replan.changes import LateTeam
     from tourney.planning.roster import enrol
@@ -193,7 +196,7 @@ def _late_teams(day: "PlannedDay", late: "HandedIn", file: str) -> tuple["LateTe
         raise FaultsFound(late.faults, late.questions)
     known = {team.id for team in day.roster.teams}
     everyone = enrol(late.teams, late.officials, day.plan.event, day.roster)
-    teams: list[Team] = []
+    teams: list[Team] = []  # in their pools, if there are any
     for team in everyone.teams:
         if team.id not in known:
             there = [*day.roster.teams, *teams]

@@ -37,7 +37,7 @@ def redrawn(day: "PlannedDay", divisions: Sequence[str], rounds: "Results") -> "
 
     rounds: see `rounds_alone`.
     """
-    from tourney.finals.drawing import draw_finals, finalists, level_at_the_cut
+    from tourney.finals.drawing import draw_finals, finalists
 
     drawn = {one.division: one for one in day.plan.finals}
     standings = {found.division: found for found in rounds.divisions}
@@ -46,7 +46,7 @@ def redrawn(day: "PlannedDay", divisions: Sequence[str], rounds: "Results") -> "
             known = ", ".join(drawn) or "none"
             raise Refusal(f"No finals of {division} are drawn.", cures=(f"Finals are drawn of: {known}.",))
         standing = standings[division]
-        if level_at_the_cut(standing):
+        if standing.cut:
             raise Refusal(
                 f"{division}: it is open who reaches the finals.",
                 cures=("Settle the rounds first: tourney results says what is open.",),

@@ -48,8 +48,8 @@ def review(folder: Path, now: datetime) -> DayReviewed:
     from tourney.review.panels import agreements, pairs
     from tourney.review.rooms import room_effects
     from tourney.scoring.adjusted import adjusted_places
+    from tourney.scoring.division_day import division_day
     from tourney.scoring.drilled import drill_off_scores, readings_of
-    from tourney.scoring.standings import division_day
 
     day = read_day(folder)
     plan, state, decisions, results = day.plan, day.state, day.state.decisions, standings(day, now)
@@ -64,10 +64,11 @@ def review(folder: Path, now: datetime) -> DayReviewed:
     panels = judge_reviews(heard, plan.event)
     drilled = readings_of(plan, drill_off_scores(plan, day.called, state.sheets, decisions, state.totals), decisions)
     days = [
-        division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, drilled.get("", {}))
+        division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, drilled)
         for division in plan.event.divisions
     ]
-    adjusted = adjusted_places(days, allowances((score.heat for score in scores), panels, plan.event), plan.draw.words)
+    parts = [part for day_ in days for part in day_.pools or (day_,)]
+    adjusted = adjusted_places(parts, allowances((score.heat for score in scores), panels, plan.event), plan.draw.words)
     clubs = club_reviews(hall, heard, results, syllabus, found.finals if named else None)
     chief = chief_review(
         hall, day.roster, panels, agreements(heard), pairs(heard), room_effects(heard, plan.event), adjusted

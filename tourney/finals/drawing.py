@@ -8,6 +8,7 @@ from tourney.finals.apart import drawing, keep_apart
 from tourney.finals.building import Building
 from tourney.finals.kinds import KINDS
 from tourney.model.bracket import Bracket, BracketHeat, Source
+from tourney.model.event import Division
 from tourney.model.plan import DrawnFinals, Plan
 from tourney.model.standing import DivisionResults, TeamStanding
 from tourney.scoring.words import listing, ordinal
@@ -20,11 +21,6 @@ def finalists(standing: DivisionResults) -> tuple[TeamStanding, ...]:
     return tuple(row for row in standing.teams if row.advances == "certain")
 
 
-def level_at_the_cut(standing: DivisionResults) -> tuple[str, ...]:
-    """Teams between whom the last place of the finals still has to be decided."""
-    return tuple(row.team for row in standing.teams if row.advances == "possible")
-
-
 def draw_finals(plan: Plan, standing: DivisionResults) -> DrawnFinals:
     """Seeds and their places in the drawing. Level teams are seeded by a lot from the draw words, which is told.
 
@@ -35,13 +31,13 @@ def draw_finals(plan: Plan, standing: DivisionResults) -> DrawnFinals:
     lots = [row.team for row in rows]
     lots.sort()
     Draw(plan.draw.words).stream("seeds", standing.division).shuffle(lots)
-    seeds = tuple(row.team for row in sorted(rows, key=lambda row: (row.place, lots.index(row.team))))
+    seeds = tuple(row.team for row in sorted(rows, key=lambda row: (_rank(row, rules), lots.index(row.team))))
     clubs = [plan.team[team].club for team in seeds]
     size = rules.teams_per_heat if rules.finals == "knockout" else 2
     seed_at = keep_apart(drawing(len(seeds), size), clubs) if rules.finals in TREES else tuple(range(1, len(seeds) + 1))
     placed = tuple(seeds[seed - 1] for seed in seed_at)
     names = {team.id: team.name for team in plan.teams}
-    footnotes = (*_lots(rows, seeds, names), *_moves(seeds, placed, names, plan))
+    footnotes = (*_lots(rows, rules, seeds, names), *_moves(seeds, placed, names, plan))
     first = next(sealed.id for sealed in plan.call_sets if (sealed.division, sealed.use) == (rules.name, "final"))
     prefix = first.rsplit("-FINAL-", 1)[0]
     return DrawnFinals(standing.division, prefix, rules.finals, size, seeds, placed, footnotes)
@@ -66,15 +62,23 @@ def skeleton(kind: str, entries: int, size: int, prefix: str) -> tuple[BracketHe
     return building.finished()
 
 
-def _lots(rows: Sequence[TeamStanding], seeds: Sequence[str], names: Mapping[str, str]) -> list[str]:
+def _rank(row: TeamStanding, rules: Division) -> tuple[int, int]:
+    """By place; from pools, who is first of one before who is second of one, and the best others behind them."""
+    return (min(row.place, rules.advance_per_pool + 1), row.across) if row.pool else (row.place, 0)
+
+
+def _lots(rows: Sequence[TeamStanding], rules: Division, seeds: Sequence[str], names: Mapping[str, str]) -> list[str]:
     """A sentence for each place that several share."""
-    shared: dict[int, list[str]] = {}
+    rank = {row.team: _rank(row, rules) for row in rows}
+    shared: dict[tuple[int, int], list[str]] = {}
     for team in seeds:
-        place = next(row.place for row in rows if row.team == team)
-        shared.setdefault(place, []).append(names[team])
+        shared.setdefault(rank[team], []).append(team)
+    parted = any(row.pool for row in rows)
     return [
-        f"{listing(level)} share the {ordinal(place)} place; the lot from the draw words seeds them in this order."
-        for place, level in shared.items()
+        f"{listing([names[team] for team in level])} "
+        f"{'are level across the pools' if parted else f'share the {ordinal(place)} place'}; "
+        "the lot from the draw words seeds them in this order."
+        for (place, _), level in shared.items()
         if len(level) > 1
     ]
 

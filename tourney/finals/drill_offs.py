@@ -5,13 +5,13 @@ from dataclasses import dataclass
 from itertools import count, takewhile
 
 from tourney.model.decisions import Decisions
-from tourney.model.plan import DrillOffHeat, Plan
+from tourney.model.plan import DrillOffHeat, Plan, pool_cut
 from tourney.scoring.drilled import SETS, Readings
 
 
 @dataclass(frozen=True, slots=True)
 class Tied:
-    """Teams that need a drill-off. heat: of the finals, "" for the last place in them.
+    """Teams that need a drill-off. heat: of the finals, or a last place in them (`pool_cut`).
 
     readings: how many have left them level.
     """
@@ -40,13 +40,15 @@ def drawn_for(plan: Plan, tie: Tied) -> str:
 
 
 def to_draw(plan: Plan, ties: Sequence[Tied]) -> list[tuple[Tied, DrillOffHeat]]:
-    """The heats that are still to be drawn, a set each. Ids follow the heat that left them level: J-F1-2-D1."""
+    """The heats that are still to be drawn, a set each. Ids follow what left them level: J-F1-2-D1, J-POOL-A-D1."""
     taken = {one.heat for one in plan.drill_offs}
     found = []
     for tie in ties:
         if tie.spent or drawn_for(plan, tie):
             continue
-        stem = tie.heat or _prefix(plan, plan.team[tie.teams[0]].division)
+        first = plan.team[tie.teams[0]]
+        before_finals = tie.heat in ("", pool_cut(first.pool))
+        stem = "-".join(filter(None, [*([_prefix(plan, first.division)] if before_finals else []), tie.heat]))
         heat = next(name for number in count(1) if (name := f"{stem}-D{number}") not in taken)
         taken.add(heat)
         found.append((tie, DrillOffHeat(heat, tie.heat, tie.readings + 1)))

@@ -3,27 +3,27 @@
 from dataclasses import dataclass
 from datetime import datetime
 
-from tourney.finals.drawing import finalists, level_at_the_cut
+from tourney.finals.drawing import finalists
 from tourney.model.plan import Plan
-from tourney.model.standing import DivisionResults, Results
+from tourney.model.standing import DivisionResults, LevelAtTheCut, Results
 from tourney.scoring.open_matters import keeps_provisional
 
 
 @dataclass(frozen=True, slots=True)
 class Readiness:
-    """What keeps the finals of a division from being drawn. waiting: sentences. tied: teams level at the cut.
+    """What keeps the finals of a division from being drawn. waiting: sentences. ties: at a last place that advances.
 
     never: there will be none.
     """
 
     waiting: tuple[str, ...] = ()
-    tied: tuple[str, ...] = ()
+    ties: tuple[LevelAtTheCut, ...] = ()
     never: bool = False
 
     @property
     def ready(self) -> bool:
         """Whether nothing does."""
-        return not self.waiting and not self.tied
+        return not self.waiting and not self.ties
 
 
 def readiness(plan: Plan, results: Results, standing: DivisionResults, protests_until: datetime | None) -> Readiness:
@@ -40,7 +40,6 @@ def readiness(plan: Plan, results: Results, standing: DivisionResults, protests_
         return Readiness(tuple(waiting))
     if protests_until is not None:
         return Readiness((f"{name}: protests are heard until {protests_until:%H:%M}.",))
-    tied = level_at_the_cut(standing)
-    if not tied and len(finalists(standing)) < 2:
+    if not standing.cut and len(finalists(standing)) < 2:
         return Readiness((f"{name}: fewer than two teams reach the finals.",), never=True)
-    return Readiness((), tied)
+    return Readiness((), standing.cut)

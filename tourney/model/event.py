@@ -152,7 +152,10 @@ class Division(Table):
         "whole_day", description="whole_day: all rounds at once; by_standing: each round when the one before is in"
     )
     pools: int = Field(
-        1, ge=1, le=26, description="parts in which the teams drill among themselves, drawn with clubs spread; 1: no parts"
+        1,
+        ge=1,
+        le=26,
+        description="parts in which the teams drill among themselves, drawn with clubs spread; 1: no parts",
     )
     first_last: Literal["call", "leave_out"] = Field(
         "call", description="are the first and the last item called (one neighbour is then none), or left out"
@@ -233,6 +236,8 @@ class Division(Table):
             )
         if self.pools > 1 and self.draw == "by_standing":
             raise ValueError('pools are drawn at once: write draw = "whole_day", or leave pools out')
+        if self.pools == 1 and self.advance_per_pool > 1:
+            raise ValueError("advance_per_pool needs pools: write how many, or leave it out")
         sure = self.pools * self.advance_per_pool if self.pools > 1 and self.finals != "none" else 0
         if isinstance(self.advance, int) and self.advance < sure:
             raise ValueError(

@@ -100,11 +100,16 @@ class DrawnFinals:
     footnotes: tuple[str, ...] = ()
 
 
+def pool_cut(pool: str) -> str:
+    """What a drill-off for the last place that advances is about: of a pool; "" where all can have it."""
+    return f"POOL-{pool}" if pool else ""
+
+
 @dataclass(frozen=True, slots=True)
 class DrillOffHeat:
     """A heat of the plan in which level teams hear one set of a drill-off.
 
-    about: the heat of the finals that left them level, "" for the last place that advances. reading: from 1.
+    about: the heat of the finals that left them level, or the last place that advances (`pool_cut`). reading: from 1.
     """
 
     heat: str

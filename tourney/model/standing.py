@@ -17,6 +17,9 @@ class TeamStanding:
     change: the smallest change that would alter its place, in words.
     sections: key -> (found, heard): how often its children found what was called from a section, and how often they
     were there when it was called; all that stood in line, whether or not they counted.
+    pool: where the division is parted; place, range, reason and change are then those in the pool.
+    across: its place in the order in which teams of all pools go on. across_reason: why, of who is not among the first
+    of its pool.
     """
 
     place: int
@@ -36,6 +39,9 @@ class TeamStanding:
     advances: Advances
     round_points: tuple[Exact, ...] = ()
     change: str = ""
+    pool: str = ""
+    across: int = 0
+    across_reason: str = ""
     sections: Mapping[str, tuple[int, int]] = field(default_factory=dict)
 
 
@@ -83,6 +89,18 @@ class LevelGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class LevelAtTheCut:
+    """Teams between whom a last place that advances is to be decided. about: see `pool_cut`.
+
+    readings: of a drill-off that all of them have held.
+    """
+
+    about: str
+    teams: tuple[str, ...]
+    readings: int = 0
+
+
+@dataclass(frozen=True, slots=True)
 class HeatStanding:
     """What one team made in one heat, of its counting members. heat_points: of what is decided in it.
 
@@ -105,9 +123,9 @@ class HeatStanding:
 
 @dataclass(frozen=True, slots=True)
 class DivisionResults:
-    """Both standings of a division, best first. disqualified: ids of teams and contestants, who take no place.
+    """Both standings of a division, best first, teams pool after pool. disqualified: ids of who takes no place.
 
-    drill_off: team -> points of each reading of a drill-off for a place in the finals.
+    cut: who is level at a last place of the finals.
     level: groups that tie-breaks looked at. heats: what each team made in each heat, in the plan's order.
     """
 
@@ -115,7 +133,7 @@ class DivisionResults:
     teams: tuple[TeamStanding, ...]
     contestants: tuple[ContestantStanding, ...]
     disqualified: tuple[str, ...] = ()
-    drill_off: Mapping[str, tuple[Exact, ...]] = field(default_factory=dict)
+    cut: tuple[LevelAtTheCut, ...] = ()
     level: tuple[LevelGroup, ...] = ()
     heats: tuple[HeatStanding, ...] = ()
 

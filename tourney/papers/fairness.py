@@ -10,6 +10,7 @@ WORDS = {
     "repeated_meetings": "Times that two teams meet again, all pairs together",
     "same_club_meetings": "Times that two teams of one club meet",
     "byes_most_less_fewest": "Rounds sat out: most of a team less fewest of a team",
+    "club_teams_in_one_pool_most_less_fewest": "Teams of one club in a pool: most less fewest, the most uneven club",
     "fewest_rooms_of_a_team": "Rooms that a team sees, the team with fewest",
     "most_visits_to_one_room": "Times in one room, the team with most",
     "sides_of_the_line": "Left end of the line against right end, the most uneven team",

@@ -151,7 +151,8 @@ class Hall:
 
         named = {heat.id: heat.name for drawn in self.plan.finals for heat in bracket_of(drawn).heats}
         return named | {
-            one.heat: f"drill-off {f'after {named[one.about]}' if one.about else 'for the finals'}, set {one.reading}"
+            one.heat: f"drill-off {f'after {named[one.about]}' if one.about in named else 'for the finals'}, "
+            f"set {one.reading}"
             for one in self.plan.drill_offs
         }
 

@@ -15,8 +15,9 @@ from tourney.model.event import Division, Event
 from tourney.model.people import Official, Roster, Team
 from tourney.model.plan import Bye, FairnessLine, Heat, Wave
 from tourney.planning.early_late import early_late
-from tourney.planning.rotation.measure import measure
-from tourney.planning.ties import Ties
+from tourney.planning.pools import by_pool
+from tourney.planning.rotation.measure import Measures, measure
+from tourney.planning.ties import Ties, plain
 
 ALL = "all"
 
@@ -64,28 +65,42 @@ class Fairness:
             yield FairnessLine("most_minutes_waiting", name, waits[most], None, None, True, most)
 
     def _meetings(self, division: str, teams: Sequence[Team]) -> Iterator[FairnessLine]:
-        rounds: dict[int, list[tuple[str, ...]]] = {}
-        for heat in self.heats:
-            if heat.division == division:
-                rounds.setdefault(heat.round, []).append(heat.teams)
-        away = {
-            number: [bye.team for bye in self.byes if (bye.division, bye.round) == (division, number)]
-            for number in rounds
-        }
-        order = sorted(rounds)
-        found = measure([rounds[n] for n in order], [away[n] for n in order], {team.id: team.club for team in teams})
-        pair = "-".join(found.most_met_pair) if found.most_met_pair and found.most_met > 1 else ""
+        found = [self._measured(division, own) for own in by_pool(teams).values()]
+        repeats, least = sum(one.repeats for one in found), sum(one.repeats_bound for one in found)
+        most = max(found, key=lambda one: one.most_met)
+        pair = "-".join(most.most_met_pair) if most.most_met_pair and most.most_met > 1 else ""
         # Counting proves that no plan has fewer, not that one with so few exists: above the bound there is no limit.
-        limit = found.repeats_bound if found.repeats == found.repeats_bound else None
-        yield FairnessLine("repeated_meetings", division, found.repeats, limit, found.repeats_bound, True, pair)
-        own = [heat.id for heat in self.heats if heat.division == division and self._own_club(heat)]
-        yield _line("same_club_meetings", division, found.own_club, found.own_club_bound, " ".join(own[:3]))
+        yield FairnessLine(
+            "repeated_meetings", division, repeats, least if repeats == least else None, least, True, pair
+        )
+        own_club, fewest = sum(one.own_club for one in found), sum(one.own_club_bound for one in found)
+        where = [heat.id for heat in self.heats if heat.division == division and self._own_club(heat)]
+        yield _line("same_club_meetings", division, own_club, fewest, " ".join(where[:3]))
+        yield self._byes(division, teams)
+        if len(found) > 1:
+            yield _clubs_over_pools(division, teams)
+
+    def _measured(self, division: str, teams: Sequence[Team]) -> Measures:
+        """The heats among these teams: all of a division, or of a pool."""
+        clubs = {team.id: team.club for team in teams}
+        own = [heat for heat in self.heats if heat.division == division and not clubs.keys().isdisjoint(heat.teams)]
+        order = sorted({heat.round for heat in own})
+        rounds = [[heat.teams for heat in own if heat.round == number] for number in order]
+        away = [
+            [bye.team for bye in self.byes if (bye.division, bye.round) == (division, number) and bye.team in clubs]
+            for number in order
+        ]
+        return measure(rounds, away, clubs)
+
+    def _byes(self, division: str, teams: Sequence[Team]) -> FairnessLine:
+        """Bound: the byes of each pool shared out among its own teams."""
         resting = Counter({team.id: 0 for team in teams})
         resting.update(bye.team for bye in self.byes if bye.division == division)
-        uneven = int(sum(resting.values()) % len(teams) > 0)
-        yield _line(
-            "byes_most_less_fewest", division, found.byes_spread, uneven, _ends(resting)[1] if self.byes else ""
-        )
+        shared = [(sum(resting[team.id] for team in own), len(own)) for own in by_pool(teams).values()]
+        uneven = max(ceil(byes / there) for byes, there in shared) - min(byes // there for byes, there in shared)
+        least, most = _ends(resting)
+        worst = most if self.byes else ""
+        return _line("byes_most_less_fewest", division, resting[most] - resting[least], uneven, worst)
 
     def _own_club(self, heat: Heat) -> bool:
         clubs = [self.roster.team[team].club for team in heat.teams]
@@ -210,6 +225,18 @@ def least_in_a_row(seats: Sequence[int], people: int) -> int:
     while any(sum(seats[at : at + least + 1]) > least * people for at in range(len(seats) - least)):
         least += 1
     return least
+
+
+def _clubs_over_pools(division: str, teams: Sequence[Team]) -> FairnessLine:
+    """How unevenly a club's teams are dealt over the pools, the most uneven club."""
+    pools = by_pool(teams)
+    held = {
+        team.club: Counter(other.pool for other in teams if plain(other.club) == plain(team.club)) for team in teams
+    }
+    spread = {club: max(held[club][pool] for pool in pools) - min(held[club][pool] for pool in pools) for club in held}
+    bound = max(int(there.total() % len(pools) > 0) for there in held.values())
+    worst = _ends(spread)[1]
+    return _line("club_teams_in_one_pool_most_less_fewest", division, spread[worst], bound, worst)
 
 
 def _may_judge(official: Official) -> bool:

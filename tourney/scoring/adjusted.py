@@ -7,8 +7,9 @@ from math import hypot, sqrt
 
 from tourney.model.heard import Allowance
 from tourney.model.standing import TeamStanding
+from tourney.scoring.division_day import DivisionDay
 from tourney.scoring.heats import HeatScore
-from tourney.scoring.standings import DivisionDay, team_standings
+from tourney.scoring.standings import standings_of
 
 NONE = Allowance(0.0, 0.0)
 
@@ -42,8 +43,8 @@ def adjusted_places(
     found: list[Adjusted] = []
     for day in days:
         even = replace(day, scores=tuple(_with(score, allowances.get(score.heat.id, NONE)) for score in day.scores))
-        before = team_standings(day, words)
-        after = {row.team: row for row in team_standings(even, words)}
+        before = standings_of(day, words)[0]
+        after = {row.team: row for row in standings_of(even, words)[0]}
         doubt = {row.team: _doubt(row.team, day.scores, allowances) for row in before}
         by_points = day.division.rank_by == "points"
         found += [

@@ -38,7 +38,7 @@ def drill_off_scores(
 
 
 def readings_of(plan: Plan, scores: Iterable[HeatScore], decisions: Decisions) -> dict[str, Readings]:
-    """Heat of the finals, or "" for the last place that advances -> the readings of its drill-off.
+    """Heat of the finals, or a last place that advances (`pool_cut`) -> the readings of its drill-off.
 
     scores: of drill_off_scores. What was typed goes before what sheets say of that reading.
     """
@@ -62,9 +62,9 @@ def at_the_cut(
     sheets: Iterable[FilledSheet],
     decisions: Decisions,
     totals: Iterable[HeatTotal] = (),
-) -> Readings:
-    """The readings of drill-offs for the last place that advances, of all divisions."""
-    return readings_of(plan, drill_off_scores(plan, book, sheets, decisions, totals), decisions).get("", {})
+) -> dict[str, Readings]:
+    """The readings of drill-offs by what they are about, those for the last places that advance among them."""
+    return readings_of(plan, drill_off_scores(plan, book, sheets, decisions, totals), decisions)
 
 
 def held_by_all(teams: Sequence[str], readings: Readings) -> int:

@@ -5,9 +5,9 @@ from collections.abc import Collection, Iterator, Sequence
 from tourney.model.event import Division
 from tourney.model.sheet_layout import sheet_code
 from tourney.model.standing import FetchFirst
+from tourney.scoring.division_day import DivisionDay, table_of
 from tourney.scoring.heats import HeatScore
 from tourney.scoring.ranges import Span, spans_of
-from tourney.scoring.standings import DivisionDay, table_of
 from tourney.scoring.words import counted, listing
 
 

@@ -6,17 +6,18 @@ from dataclasses import replace
 from tourney.model.calls import CallBook
 from tourney.model.decisions import NO_DECISIONS, Decisions
 from tourney.model.people import Roster
-from tourney.model.plan import Plan
+from tourney.model.plan import Plan, pool_cut
 from tourney.model.sheet import FilledSheet
-from tourney.model.standing import DivisionResults, OpenMatter, Results, TeamStanding
+from tourney.model.standing import DivisionResults, LevelAtTheCut, OpenMatter, Results
 from tourney.model.totals import HeatTotal
 from tourney.scoring.contestants import contestant_standings
+from tourney.scoring.division_day import DivisionDay, division_day, table_of
 from tourney.scoring.drilled import at_the_cut
 from tourney.scoring.fetch_first import fetch_first
 from tourney.scoring.heat_rows import heat_standings, sections_found
 from tourney.scoring.heats import score_heats
 from tourney.scoring.open_matters import TIE_AT_THE_CUT, heat_matters, keeps_provisional, not_drawn
-from tourney.scoring.standings import DivisionDay, division_day, standings_and_workings, table_of
+from tourney.scoring.standings import standings_of
 from tourney.scoring.totals import total_matters, with_totals
 from tourney.scoring.words import listing
 
@@ -48,18 +49,17 @@ def results_of(
     divisions, days = [], []
     for division in plan.event.divisions:
         day = division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, drilled)
-        rows, level = standings_and_workings(day, plan.draw.words)
+        rows, level, cut = standings_of(day, plan.draw.words)
         sections = sections_found(day.scores, book)
         teams = tuple(replace(row, sections=sections.get(row.team, {})) for row in rows)
         heats = tuple(heat_standings(day.scores, table_of(day, plan.draw.words)))
         contestants = contestant_standings(day.scores, roster, division, day.drawn, decisions.disqualified)
-        divisions.append(
-            DivisionResults(division.name, teams, contestants, day.disqualified, day.drill_offs, level, heats)
-        )
-        open_matters += _division_matters(day, teams)
+        divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified, cut, level, heats))
+        open_matters += _division_matters(day, cut)
         days.append(day)
     final = protests_closed and not any(keeps_provisional(matter) for matter in open_matters)
-    first = fetch_first(days, plan.draw.words, decisions.lost)
+    parts = [part for day in days for part in day.pools or (day,)]
+    first = fetch_first(parts, plan.draw.words, decisions.lost)
     return Results(
         "final" if final else "provisional",
         plan.revision,
@@ -69,12 +69,13 @@ def results_of(
     )
 
 
-def _division_matters(day: DivisionDay, teams: Sequence[TeamStanding]) -> Iterator[OpenMatter]:
+def _division_matters(day: DivisionDay, cut: Sequence[LevelAtTheCut]) -> Iterator[OpenMatter]:
     name = day.division.name
     if day.undrawn:
         yield not_drawn(name, day.drawn, day.drawn + day.undrawn)
-    level = [row.team for row in teams if row.advances == "possible"]
-    if day.settled and level:
-        names = {team.id: team.name for team in day.teams}
-        who = listing([names[team] for team in level])
-        yield OpenMatter(TIE_AT_THE_CUT, "", f"{name}: {who} are level at the last place that advances.")
+    names = {team.id: team.name for team in day.teams}
+    pool = {pool_cut(part.pool): f", pool {part.pool}" for part in day.pools}
+    for found in cut if day.settled else ():
+        who = listing([names[team] for team in found.teams])
+        where = f"{name}{pool.get(found.about, '')}"
+        yield OpenMatter(TIE_AT_THE_CUT, "", f"{where}: {who} are level at the last place that advances.")

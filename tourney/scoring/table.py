@@ -47,6 +47,7 @@ class Table:
 
     rank_by: points or heat_points. lots: team -> its number in the lot, 1 first.
     drill_offs: team -> points made in one, and in each reading after it.
+    excused: teams that no drill-off concerns, though they may be level with those who hold one.
     open_points: team -> the least and the most points it can still have, where that is not the sum over its heats.
     """
 
@@ -57,6 +58,7 @@ class Table:
     lots: Mapping[str, int] = field(default_factory=dict)
     drill_offs: Mapping[str, tuple[Fraction, ...]] = field(default_factory=dict)
     open_points: Mapping[str, tuple[Fraction, Fraction]] = field(default_factory=dict)
+    excused: frozenset[str] = frozenset()
 
     @cached_property
     def heats_of(self) -> dict[str, tuple[TeamHeat, ...]]:

@@ -53,6 +53,13 @@ def heat_points(table: Table, group: Group) -> Finding:
     return _plain("heat_points", {team: table.heat_total[team] for team in group}, "heat point", "heat points")
 
 
+def heat_points_part(table: Table, group: Group) -> Finding:
+    """Heat points over all meetings, as a part of what could be won in them: pools need not be equally large."""
+    most = {team: table.heat_points.win * len(table.meetings[team]) for team in group}
+    won = {team: Fraction(table.heat_total[team]) for team in group}
+    return _points("heat_points", won, most, "heat point", "heat points")
+
+
 def _points_if_uneven(
     name: str, points: Mapping[str, Fraction], available: Mapping[str, int], one: str, many: str
 ) -> Finding:
@@ -228,13 +235,14 @@ def progressive(table: Table, group: Group) -> Finding:
 def drill_off(table: Table, group: Group) -> Finding:
     """Points reading by reading, so that who reads on passes nobody who was ahead.
 
-    Until all the tied have held it nobody is separated: nothing later decides instead.
+    Until all whom it concerns have held it nobody is separated: nothing later decides instead. Who is excused, such as
+    a team whose club has its places already, stands behind those who held it.
     """
     held = {team: table.drill_offs[team] for team in group if team in table.drill_offs}
-    if len(held) < len(group):
+    if not held or set(group).difference(held) - table.excused:
         return Finding("drill_off", {}, note="a drill-off is needed", pending=True)
     worth = {team: made[: _compared(made, held.values())] for team, made in held.items()}
-    shown = {team: ", then ".join(map(number, made)) for team, made in worth.items()}
+    shown = {team: ", then ".join(map(number, worth.get(team, ()))) or "–" for team in group}
     return Finding("drill_off", worth, shown, "point in the drill-off", "points in the drill-off")
 
 
@@ -289,6 +297,20 @@ def criteria_of(division: Division, table: Table) -> tuple[Criterion, ...]:
 
     A drill-off that was held decides last of all where the chain names none.
     """
-    held = ("drill_off",) if table.drill_offs and "drill_off" not in division.tie_breaks else ()
-    names = (division.rank_by, *division.tie_breaks, *held)
-    return tuple(Criterion(name, partial(CRITERIA[name], table), name.startswith("head_to_head")) for name in names)
+    return tuple(_criterion(name, table) for name in (division.rank_by, *_tie_breaks(division, table)))
+
+
+def criteria_across(division: Division, table: Table) -> tuple[Criterion, ...]:
+    """The chain between teams of different pools: parts of what could be had first, and no meetings of their own."""
+    first = CRITERIA["points"] if division.rank_by == "points" else heat_points_part
+    names = [name for name in _tie_breaks(division, table) if not name.startswith("head_to_head")]
+    return (Criterion(division.rank_by, partial(first, table)), *(_criterion(name, table) for name in names))
+
+
+def _tie_breaks(division: Division, table: Table) -> tuple[str, ...]:
+    held = table.drill_offs and "drill_off" not in division.tie_breaks
+    return (*division.tie_breaks, *(("drill_off",) if held else ()))
+
+
+def _criterion(name: str, table: Table) -> Criterion:
+    return Criterion(name, partial(CRITERIA[name], table), name.startswith("head_to_head"))

@@ -34,6 +34,11 @@ def place_words(place: int, *, shared: bool) -> str:
     return f"{place}{'=' if shared else ''}"
 
 
+def place_range(best: int, worst: int) -> str:
+    """The places still possible: 2, or 2 to 4."""
+    return str(best) if best == worst else f"{best} to {worst}"
+
+
 def listing(words: list[str]) -> str:
     """One; one and two; one, two and three."""
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)

@@ -30,24 +30,42 @@ def _teams(plan: Plan, name: str) -> list[str]:
     return [team.id for team in plan.teams if team.division == name]
 
 
+def _pools(plan: Plan, name: str) -> list[list[str]]:
+    """The teams of each pool; all of them together where a division is not parted."""
+    pools: dict[str, list[str]] = {}
+    for team in plan.teams:
+        if team.division == name:
+            pools.setdefault(team.pool, []).append(team.id)
+    return list(pools.values())
+
+
 def _meetings(plan: Plan, name: str, heats: tuple[Heat, ...]) -> Iterator[Line]:
     """Each team's meetings beyond its possible opponents are repeats, whoever draws; each repeat is shared by two."""
-    teams = _teams(plan, name)
+    teams, pools = _teams(plan, name), _pools(plan, name)
     club = {team: same_name(plan.team[team].club) for team in teams}
     met = Counter(frozenset(pair) for heat in heats for pair in combinations(heat.teams, 2))
     meetings = Counter({team: sum(times for pair, times in met.items() if team in pair) for team in teams})
     repeats = met.total() - len(met)
-    yield figure("meetings_repeated", name, repeats, _least_repeats(meetings, dict.fromkeys(teams, len(teams) - 1)))
+    others = [dict.fromkeys(pool, len(pool) - 1) for pool in pools]
+    yield figure("meetings_repeated", name, repeats, sum(_least_repeats(meetings, there) for there in others))
     worst = max(met, key=lambda pair: (met[pair], sorted(pair)), default=frozenset())
-    least = max((ceil(meetings[team] / (len(teams) - 1)) for team in teams), default=0) if len(teams) > 1 else 0
+    least = max((ceil(meetings[team] / n) for there in others for team, n in there.items() if n), default=0)
     yield figure("meetings_of_one_pair", name, met[worst], least, " and ".join(sorted(worst)))
     own = sum(times for pair, times in met.items() if len({club[team] for team in pair}) == 1)
-    yield figure("meetings_within_a_club", name, own, _least_own(Counter(club.values()), heats, len(teams)))
+    fewest = sum(
+        _least_own(
+            Counter(club[team] for team in pool),
+            tuple(heat for heat in heats if not set(pool).isdisjoint(heat.teams)),
+            len(pool),
+        )
+        for pool in pools
+    )
+    yield figure("meetings_within_a_club", name, own, fewest)
 
 
 def _least_repeats(meetings: Counter[str], others: dict[str, int]) -> int:
     beyond = sum(max(0, meetings[team] - others[team]) for team in others)
-    return ceil(max(beyond, meetings.total() - sum(others.values()), 0) / 2)
+    return ceil(max(beyond, sum(meetings[team] - others[team] for team in others), 0) / 2)
 
 
 def _least_own(clubs: Counter[str], heats: tuple[Heat, ...], teams: int) -> int:
@@ -115,7 +133,9 @@ def _groups(met: Counter[tuple[str, str]]) -> int:
 def _byes(plan: Plan, name: str) -> Line:
     had = Counter(dict.fromkeys(_teams(plan, name), 0))
     had.update(bye.team for bye in plan.byes if bye.division == name)
-    return figure("byes_most_less_fewest", name, max(had.values()) - min(had.values()), had.total() % len(had) and 1)
+    shares = [(sum(had[team] for team in pool), len(pool)) for pool in _pools(plan, name)]
+    even = max(ceil(byes / there) for byes, there in shares) - min(byes // there for byes, there in shares)
+    return figure("byes_most_less_fewest", name, max(had.values()) - min(had.values()), even)
 
 
 def _clock(plan: Plan) -> Iterator[Line]:

@@ -18,6 +18,9 @@ def plan_lines(plan: Plan) -> Iterator[Line]:
         return
     for name in divisions(plan):
         yield rule("heat_or_bye_each_round", name, _not_once_a_round(plan, name))
+        if plan.event.division(name).pools > 1:
+            yield rule("heats_within_pools", name, _across_pools(plan, name))
+            yield rule("pools_alike", name, _unlike_pools(plan, name))
     yield rule("team_in_one_heat_at_a_time", "all", _clashes(plan, lambda heat: heat.teams))
     yield rule("official_in_one_heat_at_a_time", "all", _clashes(plan, officials_of))
     yield rule("room_for_one_heat_at_a_time", "all", _clashes(plan, lambda heat: (heat.room,)))
@@ -94,6 +97,8 @@ def _not_once_a_round(plan: Plan, division: str) -> Iterator[str]:
     there = {number for number, _ in drilled}
     drawn = plan.drawn_rounds.get(division, 0)
     wanted = set(range(1, 1 + drawn))
+    pool = {team.id: team.pool for team in plan.teams}
+    held = {(pool[team], heat.round) for heat in heats for team in heat.teams}  # a small pool may rest in a round
     more = plan.event.division(division).rounds not in (drawn, "all")  # a late team may have its first heat in these
     yield from (f"round {number} is not there" for number in sorted(wanted - there))
     yield from (f"round {number} is one too many" for number in sorted(there - wanted))
@@ -101,9 +106,37 @@ def _not_once_a_round(plan: Plan, division: str) -> Iterator[str]:
         first = min((number for number, key in drilled if key == team), default=drawn + 1 if more else 0)
         for number in sorted(wanted & there):
             times = drilled[number, team]
-            missed = times == 0 and (team in plan.gone or (plan.revision > 1 and number < first))
+            late = plan.revision > 1 and (number < first or (pool[team], number) not in held)
+            missed = times == 0 and (team in plan.gone or late)
             if times != 1 and not missed:
                 yield f"{team} has {times} heats or byes in round {number}"
+
+
+def _across_pools(plan: Plan, division: str) -> Iterator[str]:
+    """Teams of a division that is parted have a pool of its own names, and meet nobody else's."""
+    names = plan.event.division(division).pool_names
+    for team in plan.teams:
+        if team.division == division and team.pool not in names:
+            yield f"{team.id} is in no pool"
+    for heat in rotation(plan, division):
+        there = sorted({plan.team[team].pool for team in heat.teams})
+        if len(there) > 1:
+            yield f"{heat.id}: teams of pools {' and '.join(there)}"
+
+
+def _unlike_pools(plan: Plan, division: str) -> Iterator[str]:
+    """As drawn: sizes differ by one at most, and so do a club's teams. What came and went later may change that."""
+    if plan.revision > 1:
+        return
+    names = plan.event.division(division).pool_names
+    teams = [team for team in plan.teams if team.division == division]
+    kinds = {"teams": teams}
+    for team in teams:
+        kinds.setdefault(f"teams of {team.club}", []).append(team)
+    for what, own in kinds.items():
+        counts = [sum(team.pool == name for team in own) for name in names]
+        if max(counts) - min(counts) > 1:
+            yield f"{what} in the pools: {', '.join(map(str, counts))}"
 
 
 def _clashes(plan: Plan, who: Callable[[Heat], Iterable[str]]) -> Iterator[str]:

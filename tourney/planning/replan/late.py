@@ -65,8 +65,14 @@ def both_ways(draft: Draft, late: LateTeam) -> Ways:
 
 
 def rounds_to_come(draft: Draft, late: LateTeam) -> list[int]:
-    """Rounds of the team's division of which a heat is still to be held."""
-    return sorted({heat.round for heat in draft.open_heats if heat.division == late.team.division and heat.teams})
+    """Rounds of the team's division, or of its pool, of which a heat is still to be held."""
+    return sorted({heat.round for heat in draft.open_heats if _may_meet(draft, late, heat)})
+
+
+def _may_meet(draft: Draft, late: LateTeam, heat: Heat) -> bool:
+    """Whether this is a heat of the team's division and pool."""
+    there = [draft.roster.team[team].pool for team in heat.teams]
+    return heat.division == late.team.division and late.team.pool in there
 
 
 def _line(draft: Draft, late: LateTeam) -> tuple[str, ...]:
@@ -107,9 +113,7 @@ def _open_to(draft: Draft, late: LateTeam, number: int) -> Iterator[tuple[int, H
     """Heats of a round that can take the team in without a change of room or time, each with its price."""
     usual = draft.event.division(late.team.division).teams_per_heat
     for heat in draft.open_heats:
-        if (heat.division, heat.round) != (late.team.division, number) or not heat.teams:
-            continue
-        if draft.roster.team[heat.teams[0]].pool != late.team.pool:
+        if heat.round != number or not _may_meet(draft, late, heat):
             continue
         larger = replace(heat, teams=(*heat.teams, late.team.id))
         long_enough = len(heat.line) + len(_line(draft, late)) <= draft.line_limit.get(heat.room, 0)

@@ -70,11 +70,12 @@ def short_by(heat: Heat, before: Draft) -> int:
 
 
 def _groups(draft: Draft, before: Draft) -> Iterator[list[Heat]]:
-    """Heats that share a call set, where some are two or more teams short."""
-    by_set: dict[str, list[Heat]] = {}
+    """Heats that share a call set, of one pool, where some are two or more teams short."""
+    alike: dict[tuple[str, str], list[Heat]] = {}
     for heat in draft.open_heats:
-        by_set.setdefault(heat.call_set, []).append(heat)
-    for heats in by_set.values():
+        pool = draft.roster.team[heat.teams[0]].pool if heat.teams else ""
+        alike.setdefault((heat.call_set, pool), []).append(heat)
+    for heats in alike.values():
         if any(short_by(heat, before) > 1 for heat in heats):
             yield heats
 
