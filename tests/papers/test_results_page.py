@@ -63,6 +63,18 @@ def test_every_team_stands_there_with_its_reason_and_rounds(day: Any, results: R
     assert "<script>" not in html
 
 
+def test_what_ranks_first_stands_out(day: Any, results: Results) -> None:
+    """Heat points where they rank, with the points beside them; else the points alone."""
+    by_points = pages(day, results)["wall.html"].html
+    assert '<th class="count">Points</th>' in by_points and "heat point" not in by_points.lower()
+    divisions = tuple(one.model_copy(update={"rank_by": "heat_points"}) for one in day.plan.event.divisions)
+    event = day.plan.event.model_copy(update={"divisions": divisions})
+    other = replace(day, plan=replace(day.plan, event=event))
+    html = pages(other, results)["wall.html"].html
+    assert '<th class="count">Heat points</th>' in html
+    assert '<b class="lead">0</b><span class="tiny">499½ of 960 points</span>' in html
+
+
 def test_what_teams_found_is_shown_section_by_section_once_results_are_final(day: Any, results: Results) -> None:
     assert "Law" not in pages(day, results)["wall.html"].html, "who still counts calls learns nothing"
     for page in pages(day, replace(results, state="final", open_matters=())).values():

@@ -6,7 +6,7 @@ import pytest
 
 from tourney.scoring.chain import Criterion, Finding, separate
 from tourney.scoring.reasons import decided_by, sentence
-from tourney.scoring.words import counted, listing, number, ordinal
+from tourney.scoring.words import counted, listing, number, ordinal, place_range, place_words
 
 
 def criterion(name: str, values: dict[str, int], one: str, many: str, sign: int = 1) -> Criterion:
@@ -77,6 +77,11 @@ def test_numbers_are_never_rounded(value: Fraction, text: str) -> None:
 def test_one_of_a_thing_is_never_more() -> None:
     assert [counted(many, "sheet") for many in (0, 1, 2, -1)] == ["0 sheets", "1 sheet", "2 sheets", "-1 sheets"]
     assert [counted(many, "child", "children") for many in (1, 3)] == ["1 child", "3 children"]
+
+
+def test_places_as_tables_show_them() -> None:
+    assert [place_words(2, shared=shared) for shared in (False, True)] == ["2", "2="]
+    assert [place_range(2, 2), place_range(2, 4)] == ["2", "2 to 4"]
 
 
 def test_places_and_lists_in_words() -> None:

@@ -201,7 +201,7 @@ def test_one_heat_once_more(tourney: Tourney, printed: Path) -> None:
     heat = read(printed / "plan.json")["heats"][0]["id"]
     before = {path: path.read_bytes() for path in (printed / "papers" / "judges").glob("*.xlsx")}
     said = tourney("papers", printed, "--heat", heat)
-    assert said.code == 0 and "1 documents" in said.text and "one sheet a judge" in said.text
+    assert said.code == 0 and "1 document in" in said.text and "one sheet a judge" in said.text
     copy = printed / "papers" / "judges" / "heats" / f"{heat}.xlsx"
     assert {sheet.title.split()[1] for sheet in load_workbook(copy).worksheets} == {heat}
     assert all(path.read_bytes() == content for path, content in before.items())

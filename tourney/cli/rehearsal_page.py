@@ -30,7 +30,7 @@ def print_rehearsal(played: Rehearsed) -> None:
         words.bullet(mishap)
     names = team_names(plan)
     for division in results.divisions:
-        print_teams(division, names, 3)
+        print_teams(division, plan.event.division(division.division), names, 3)
     print_open(played.folder, results)
     for finals in played.finals.divisions if played.finals else ():
         best = [f"{place} {names[team]}" for place, team in finals.places if place <= BEST]

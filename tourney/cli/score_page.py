@@ -7,10 +7,11 @@ from tourney.cli import words
 from tourney.cli.ruling_page import behind_words
 from tourney.day.collect import Taken
 from tourney.day.results import Ranked
+from tourney.model.event import Division
 from tourney.model.sheet import SheetReading
 from tourney.model.standing import DivisionResults, Results
 from tourney.scoring.open_matters import ANY_MARK
-from tourney.scoring.words import counted, number, place_words
+from tourney.scoring.words import counted, number, place_range, place_words
 
 SHOWN = 12  # codes of missing sheets that are named
 LEADS = {
@@ -74,7 +75,8 @@ def print_results(folder: Path, ranked: Ranked, moment: str = "") -> None:
     if ranked.behind is not None:
         words.say(behind_words(ranked.behind))
     for division in results.divisions:
-        print_teams(division, ranked.team_names, len(division.teams))
+        rules = ranked.event.division(division.division)
+        print_teams(division, rules, ranked.team_names, len(division.teams))
         print_children(division, 5)
         if division.disqualified:
             words.say(f"Disqualified: {', '.join(division.disqualified)}")
@@ -86,21 +88,24 @@ def print_results(folder: Path, ranked: Ranked, moment: str = "") -> None:
         words.bullet(str(folder / file))
 
 
-def print_teams(division: DivisionResults, names: dict[str, str], most: int) -> None:
-    """The best teams of a division with the reason of each place."""
+def print_teams(division: DivisionResults, rules: Division, names: dict[str, str], most: int) -> None:
+    """The best teams of a division: what ranks them, the places still possible while any is open, and why."""
     words.heading(division.division)
-    rows = [
-        (
-            place_words(row.place, shared=row.shared),
-            names[row.team],
-            f"{number(row.points)} of {number(row.available)}",
-            str(row.clean_calls),
-            row.reason,
-        )
-        for row in division.teams
-        if row.place <= most
-    ]
-    words.table(("place", "team", "points", "clean", "why this place"), rows, right=("place", "points", "clean"))
+    shown = [row for row in division.teams if row.place <= most]
+    columns: dict[str, list[str]] = {
+        "place": [place_words(row.place, shared=row.shared) for row in shown],
+        "can be": [place_range(*row.range) for row in shown],
+        "team": [names[row.team] for row in shown],
+        "heat points": [str(row.heat_points) for row in shown],
+        "points": [f"{number(row.points)} of {number(row.available)}" for row in shown],
+        "clean": [str(row.clean_calls) for row in shown],
+        "why this place": [row.reason for row in shown],
+    }
+    if all(best == worst for best, worst in (row.range for row in division.teams)):
+        del columns["can be"]
+    if rules.rank_by != "heat_points":
+        del columns["heat points"]
+    words.table(tuple(columns), zip(*columns.values(), strict=True), right=("place", "heat points", "points", "clean"))
 
 
 def print_children(division: DivisionResults, most: int) -> None:

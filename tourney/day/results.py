@@ -7,6 +7,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from tourney.model.decisions import minutes_behind
+from tourney.model.event import Event
 from tourney.model.plan import Plan
 from tourney.model.standing import Results
 
@@ -17,13 +18,14 @@ if TYPE_CHECKING:
 
 @dataclass(frozen=True, slots=True)
 class Ranked:
-    """Results, the names of teams by id, and the files written, relative to the event folder.
+    """Results, the event's rules, the names of teams by id, and the files written, relative to the event folder.
 
     chain: the hash of the record's last row, empty for an empty record. behind: minutes, None before the first start.
     unlike: sentences on rounds that would now lead to other finals than were drawn.
     """
 
     results: Results
+    event: Event
     team_names: dict[str, str]
     files: tuple[str, ...]
     chain: str
@@ -133,7 +135,7 @@ def protests_end(day: "PlannedDay", results: Results, *, about_finals: bool = Fa
 
 def _ranked(day: "PlannedDay", found: Results, files: tuple[str, ...]) -> Ranked:
     behind = minutes_behind(day.plan, day.state.decisions.started)
-    return Ranked(found, team_names(day.plan), files, day.chain, behind)
+    return Ranked(found, day.plan.event, team_names(day.plan), files, day.chain, behind)
 
 
 def team_names(plan: Plan) -> dict[str, str]:

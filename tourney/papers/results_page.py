@@ -17,7 +17,7 @@ from tourney.papers.stamp import shown_chain
 from tourney.papers.standings_table import ADVANCES
 from tourney.papers.text_cells import MM_PER_POINT
 from tourney.papers.views import DivisionLabel, Hall
-from tourney.scoring.words import number, place_words
+from tourney.scoring.words import number, place_range, place_words
 
 STRIP = (31.5, 9.0)  # mm of the bars that show a team's rounds
 NOTE_MM, HEAD_MM = 14.0, 9.0
@@ -145,7 +145,7 @@ def _strips(hall: Hall, found: DivisionResults, sheet: Sheet, syllabus: Syllabus
 
 
 def _team(hall: Hall, row: TeamStanding, most: Fraction, *, with_heats: bool) -> TeamRow:
-    team, (best, worst) = hall.teams[row.team], row.range
+    team = hall.teams[row.team]
     return TeamRow(
         place_words(row.place, shared=row.shared),
         team.name,
@@ -156,7 +156,7 @@ def _team(hall: Hall, row: TeamStanding, most: Fraction, *, with_heats: bool) ->
         rounds_drawn(row.round_points, most),
         row.reason,
         row.change,
-        str(best) if best == worst else f"{best} to {worst}",
+        place_range(*row.range),
         ADVANCES[row.advances],
     )
 

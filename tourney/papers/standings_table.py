@@ -13,6 +13,7 @@ from tourney.papers.cells import Content, Formula
 from tourney.papers.rounds_table import Sums, plain
 from tourney.papers.table_sheet import BODY, FIRST_ROW, Field, Shown, number
 from tourney.scoring.words import number as written
+from tourney.scoring.words import place_range
 
 ADVANCES = {"certain": "yes, certain", "possible": "possible", "out": "no"}
 _COUNT = number()
@@ -64,7 +65,6 @@ def team_rows(
     available_column = get_column_letter(5 + rounds + heats)
     for row, standing in enumerate(results.teams, FIRST_ROW):
         team = roster.team[standing.team]
-        best, worst = standing.range
         yield (
             place_shown(standing.place, shared=standing.shared),
             team.name,
@@ -85,7 +85,7 @@ def team_rows(
             standing.decided_by.replace("_", " "),
             standing.reason,
             standing.change,
-            str(best) if best == worst else f"{best} to {worst}",
+            place_range(*standing.range),
             ADVANCES[standing.advances],
             _exact("total", standing),
         )
