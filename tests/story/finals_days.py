@@ -109,12 +109,13 @@ def finals_heats(folder: Path) -> set[str]:
     return {heat["id"] for heat in read(folder / "plan.json")["heats"] if "-F" in heat["id"]}
 
 
-def planned(folder: Path, finals: str) -> Path:
-    """The small sample, six teams and these finals, with its papers."""
+def planned(folder: Path, finals: str, line_limit: int = 8) -> Path:
+    """The small sample, six teams and these finals, in a room of that width, with its papers."""
     shutil.copytree(sample_events() / "small_hall", folder)
     settings = folder / "event.toml"
     text = settings.read_text(encoding="utf-8")
-    settings.write_text(text.replace("advance = 2", finals), encoding="utf-8")
+    text = text.replace("advance = 2", finals).replace("line_limit = 8", f"line_limit = {line_limit}")
+    settings.write_text(text, encoding="utf-8")
     (folder / "draw_secret.txt").write_text("a secret of this test\n", encoding="utf-8")
     plan(folder, datetime.fromisoformat("2027-03-06T12:00:00+00:00"))
     papers(folder)

@@ -51,7 +51,7 @@ def test_a_day_as_it_was_planned_is_sound(tourney: Tourney, planned: Path) -> No
 
 def test_a_call_changed_after_the_draw_is_found(tourney: Tourney, planned: Path) -> None:
     def easier(calls: Any) -> None:
-        calls["sets"][0]["calls"][0]["say"] = "Apple"
+        calls["sets"][0]["calls"][0]["difficulty"] += 0.0001
 
     change(planned / "calls.json", easier)
     said = tourney("verify", planned)
@@ -150,7 +150,11 @@ def test_a_list_changed_after_the_draw_is_found(tourney: Tourney, planned: Path)
     listed = planned / "syllabus.csv"
     rows = listed.read_text(encoding="utf-8")
     listed.write_text(rows.replace("Brindle Bean", "Bramble Bean"), encoding="utf-8")
-    assert broken(tourney("verify", planned, "--json")) == {"answers_true", "calls_follow_from_words_and_secret"}
+    assert broken(tourney("verify", planned, "--json")) == {
+        "answers_true",
+        "said_and_rated_as_listed",
+        "calls_follow_from_words_and_secret",
+    }
     listed.write_text(rows.replace("Brindle Bean", ""), encoding="utf-8")
     said = tourney("verify", planned)
     assert said.code == 1 and "name is empty." in said.text

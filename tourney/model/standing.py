@@ -125,7 +125,8 @@ class HeatStanding:
 class DivisionResults:
     """Both standings of a division, best first, teams pool after pool. disqualified: ids of who takes no place.
 
-    cut: who is level at a last place of the finals.
+    cut: who is level at a last place of the finals. drill_off, drill_off_in_pool: team -> points of each reading of a
+    drill-off for such a place.
     level: groups that tie-breaks looked at. heats: what each team made in each heat, in the plan's order.
     """
 
@@ -134,6 +135,8 @@ class DivisionResults:
     contestants: tuple[ContestantStanding, ...]
     disqualified: tuple[str, ...] = ()
     cut: tuple[LevelAtTheCut, ...] = ()
+    drill_off: Mapping[str, tuple[Exact, ...]] = field(default_factory=dict)
+    drill_off_in_pool: Mapping[str, tuple[Exact, ...]] = field(default_factory=dict)
     level: tuple[LevelGroup, ...] = ()
     heats: tuple[HeatStanding, ...] = ()
 

@@ -54,7 +54,19 @@ def results_of(
         teams = tuple(replace(row, sections=sections.get(row.team, {})) for row in rows)
         heats = tuple(heat_standings(day.scores, table_of(day, plan.draw.words)))
         contestants = contestant_standings(day.scores, roster, division, day.drawn, decisions.disqualified)
-        divisions.append(DivisionResults(division.name, teams, contestants, day.disqualified, cut, level, heats))
+        divisions.append(
+            DivisionResults(
+                division.name,
+                teams,
+                contestants,
+                day.disqualified,
+                cut,
+                day.drilled,
+                {team: made for pool in day.pools for team, made in pool.drilled.items()},
+                level,
+                heats,
+            )
+        )
         open_matters += _division_matters(day, cut)
         days.append(day)
     final = protests_closed and not any(keeps_provisional(matter) for matter in open_matters)

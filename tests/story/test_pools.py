@@ -1,0 +1,147 @@
+"""Days of a division in pools, through the command line: drawn, ranked apart, and who goes on from all of them."""
+
+import shutil
+from collections import Counter
+from datetime import timedelta
+from pathlib import Path
+
+import pytest
+
+from tests.story.finals_days import Hands, Tourney, fill_so, finals_heats, made, planned, read
+from tourney.day.state import read_day
+
+POOLS = 'teams_per_heat = 3\npools = 2\nadvance = 3\nadvance_per_club = 3\nfinals = "knockout"'
+
+
+@pytest.fixture(scope="module")
+def source(tmp_path_factory: pytest.TempPathFactory) -> Path:
+    """Six teams in two pools, each in one line every round: the first of each and the best other reach the finals."""
+    return planned(tmp_path_factory.mktemp("pools") / "day", POOLS, line_limit=12)
+
+
+@pytest.fixture
+def day(source: Path, tmp_path: Path) -> Path:
+    return Path(shutil.copytree(source, tmp_path / "day"))
+
+
+@pytest.fixture
+def hands(day: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
+    return Hands(day, monkeypatch)
+
+
+@pytest.fixture
+def pools(day: Path) -> dict[str, list[str]]:
+    """Pool -> its three teams."""
+    found: dict[str, list[str]] = {}
+    for team in read_day(day).plan.teams:
+        found.setdefault(team.pool, []).append(team.id)
+    return found
+
+
+def collected(tourney: Tourney, hands: Hands, late: dict[str, int]) -> None:
+    """The rounds are over and the time for protests too; teams were late in so many calls."""
+    fill_so(hands.folder, lambda team: late.get(team, 0))
+    hands.after(11)
+    assert tourney("collect", hands.folder).code == 0
+    hands.now += timedelta(minutes=11)
+
+
+def drilled(tourney: Tourney, hands: Hands, heat: str, late: dict[str, int]) -> None:
+    hands.after()
+    hands.fill_late(heat, late)
+    assert tourney("collect", hands.folder).code == 0
+
+
+def going(day: Path, tourney: Tourney) -> dict[str, str]:
+    rows = tourney("results", day, "--json").document["divisions"][0]["teams"]
+    return {row["team"]: row["advances"] for row in rows}
+
+
+def test_teams_meet_those_of_their_pool_alone(day: Path, pools: dict[str, list[str]], tourney: Tourney) -> None:
+    plan = read_day(day).plan
+    assert sorted(map(len, pools.values())) == [3, 3]
+    for heat in plan.heats:
+        assert len({plan.team[team].pool for team in heat.teams}) == 1
+    clubs = Counter((team.club, team.pool) for team in plan.teams)
+    for club in {team.club for team in plan.teams}:
+        assert abs(clubs[club, "A"] - clubs[club, "B"]) <= 1
+    said = tourney("verify", day)
+    assert said.code == 0 and "heats_within_pools" in said.text, said.out
+
+
+def test_who_is_ahead_of_everybody_reaches_the_finals_without_a_drill_off(
+    tourney: Tourney, day: Path, hands: Hands, pools: dict[str, list[str]]
+) -> None:
+    (a1, a2, a3), (b1, b2, b3) = pools["A"], pools["B"]
+    collected(tourney, hands, {a1: 1, a2: 2, a3: 3, b1: 4, b2: 5, b3: 6})
+    found = tourney("results", day, "--json").document["divisions"][0]
+    assert [(row["team"], row["pool"], row["place"], row["advances"]) for row in found["teams"]] == [
+        (a1, "A", 1, "certain"), (a2, "A", 2, "certain"), (a3, "A", 3, "out"),
+        (b1, "B", 1, "certain"), (b2, "B", 2, "out"), (b3, "B", 3, "out"),
+    ]  # fmt: skip
+    assert [row["across"] for row in found["teams"]] == [1, 3, 4, 2, 5, 6]
+    best = found["teams"][1]["across_reason"]
+    assert best.startswith("1st not 2nd: ") and found["teams"][0]["across_reason"] == ""
+    said = tourney("finals", day)
+    assert said.code == 0 and finals_heats(day) == {"O-F1-1"}, said.out
+    assert read_day(day).plan.finals[0].seeds == (a1, b1, a2)
+    assert tourney("verify", day).code == 0
+
+
+def test_level_within_a_pool_then_level_between_pools(
+    tourney: Tourney, day: Path, hands: Hands, pools: dict[str, list[str]]
+) -> None:
+    (a1, a2, a3), (b1, b2, b3) = pools["A"], pools["B"]
+    collected(tourney, hands, {a1: 16, a2: 16, a3: 30, b1: 0, b2: 16, b3: 31})
+    assert going(day, tourney) == {
+        a1: "possible", a2: "possible", a3: "out", b1: "certain", b2: "possible", b3: "out",
+    }  # fmt: skip
+    said = tourney("finals", day)
+    assert said.code == 0 and "Set 1 is heat O-POOL-A-D1" in said.text, said.out
+    assert set(read_day(day).plan.heat["O-POOL-A-D1"].teams) == {a1, a2}
+    assert not finals_heats(day)
+
+    drilled(tourney, hands, "O-POOL-A-D1", {a2: 1})
+    assert going(day, tourney)[a1] == "certain"
+    said = tourney("finals", day)
+    assert said.code == 0 and "Set 1 is heat O-D1" in said.text, said.out
+    plan = read_day(day).plan
+    assert set(plan.heat["O-D1"].teams) == {a2, b2}
+    assert plan.heat["O-D1"].call_set != plan.heat["O-POOL-A-D1"].call_set  # a2 has heard that one
+
+    drilled(tourney, hands, "O-D1", {a2: 1})
+    said = tourney("finals", day)
+    assert said.code == 0 and finals_heats(day), said.out
+    assert read_day(day).plan.finals[0].seeds == (b1, a1, b2)
+    found = tourney("results", day, "--json").document["divisions"][0]["teams"]
+    assert "in the drill-off" in next(row for row in found if row["team"] == b2)["across_reason"]
+    assert tourney("verify", day).code == 0
+
+
+def test_a_tie_within_a_pool_that_matters_to_nobody_is_not_drilled(
+    tourney: Tourney, day: Path, hands: Hands, pools: dict[str, list[str]]
+) -> None:
+    (a1, a2, a3), (b1, b2, b3) = pools["A"], pools["B"]
+    collected(tourney, hands, {a1: 16, a2: 16, a3: 30, b1: 0, b2: 20, b3: 31})
+    # Whoever is second goes on as the best other: that they are level matters to nobody.
+    assert going(day, tourney) == {
+        a1: "certain", a2: "certain", a3: "out", b1: "certain", b2: "out", b3: "out",
+    }  # fmt: skip
+    said = tourney("finals", day)
+    assert said.code == 0 and finals_heats(day), said.out
+    assert "level across the pools" in "".join(read(day / "results" / "finals.json")["divisions"][0]["footnotes"])
+
+
+def test_typed_points_go_to_the_pool_they_are_about(
+    tourney: Tourney, day: Path, hands: Hands, pools: dict[str, list[str]]
+) -> None:
+    (a1, a2, a3), (b1, b2, b3) = pools["A"], pools["B"]
+    collected(tourney, hands, {a1: 16, a2: 16, a3: 16, b1: 0, b2: 1, b3: 31})
+    assert set(going(day, tourney).values()) == {"possible", "certain", "out"}
+    said = tourney("finals", day, "--heat", "POOL-B", *made({a1: 30, a2: 20, a3: 10}))
+    assert said.code == 1
+    said = tourney("finals", day, "--heat", "POOL-A", *made({a1: 30, a2: 20, b1: 10}))
+    assert said.code == 1 and "not all of one pool" in said.text
+    said = tourney("finals", day, "--heat", "POOL-A", *made({a1: 30, a2: 20, a3: 10}))
+    assert said.code == 0 and finals_heats(day), said.out
+    assert read_day(day).plan.finals[0].seeds == (b1, a1, b2)
