@@ -40,8 +40,11 @@ def test_what_is_level_comes_before_what_decides() -> None:
 
 def test_a_shared_place_says_with_whom_and_what_is_left() -> None:
     points = criterion("points", {"A": 1, "B": 1, "C": 0}, "point", "points")
-    drill = Criterion("drill_off", lambda _group: Finding("drill_off", {}, note="a drill-off is needed", pending=True))
-    assert told([points, drill])["A"] == ("shared", "1st, shared with Team B: level on 1 point; a drill-off is needed")
+    drill = Criterion("drill_off", lambda _group: Finding("drill_off", {}, note="a drill-off is to come", pending=True))
+    assert told([points, drill])["A"] == (
+        "shared",
+        "1st, shared with Team B: level on 1 point; only a drill-off would separate them",
+    )
     assert told([points])["B"] == (
         "shared",
         "1st, shared with Team A: level on 1 point; nothing in the rules separates them",

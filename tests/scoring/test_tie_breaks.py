@@ -10,7 +10,7 @@ from typing import get_args
 import pytest
 
 from tourney.model.event import Division, HeatPoints, TieBreak
-from tourney.scoring.chain import Criterion, Group, separate
+from tourney.scoring.chain import Criterion, Group, Level, separate
 from tourney.scoring.heats import TeamHeat
 from tourney.scoring.reasons import sentence
 from tourney.scoring.table import Table
@@ -53,7 +53,7 @@ def test_one_of_a_thing_is_never_told_as_several(name: str, available: int, rank
         (stood("A", 1, 1, **dict.fromkeys(kinds, 1)), replace(stood("B", 1, 0), available=available)),
         (stood("B", 2, 1), stood("C", 2, 0)),
     )
-    drilled = {} if name == "lot" else {"A": (Fraction(1),), "B": (Fraction(0),)}
+    drilled = {"A": (Fraction(1),), "B": (Fraction(0),)}
     table = Table(("A", "B", "C"), heats, rank_by, HeatPoints(win=1, draw=0), {"A": 1, "B": 2}, drilled)
     levels = separate(("A", "B"), [Criterion(name, partial(CRITERIA[name], table))])
     names = {"A": "A", "B": "B"}
@@ -159,6 +159,24 @@ def test_an_undecided_drill_off_is_not_overtaken_by_the_lot(rules: Callable[...,
     (level,) = separate(("A", "B"), criteria_of(rules(tie_breaks=("drill_off", "lot")), table))
     assert level.pending
     assert len(separate(("A", "B"), criteria_of(rules(tie_breaks=("lot",)), table))) == 2
+
+
+def test_nothing_overtakes_a_drill_off_before_its_last_set(rules: Callable[..., Division]) -> None:
+    """A, B and C are level; the first set puts C behind, the second and third leave A and B level."""
+    heats, lots = tuple((stood(team, 1, 50),) for team in "ABC"), {"A": 3, "B": 2, "C": 1}
+
+    def order(*readings: dict[str, int]) -> tuple[Level, ...]:
+        made = {team: tuple(Fraction(one[team]) for one in readings if team in one) for team in "ABC"}
+        table = Table(("A", "B", "C"), heats, lots=lots, drill_offs={team: own for team, own in made.items() if own})
+        return separate(table.teams, criteria_of(rules(tie_breaks=("drill_off", "lot")), table))
+
+    first, second, third = {"A": 30, "B": 30, "C": 20}, {"A": 10, "B": 10}, {"A": 20, "B": 20}
+    for readings in ([], [first], [first, second]):
+        levels = order(*readings)
+        assert [level.teams for level in levels] == ([("A", "B"), ("C",)] if readings else [("A", "B", "C")])
+        assert levels[0].pending and levels[0].equal[-1].note.endswith("drill-off would separate them")
+    assert [level.teams for level in order(first, second, third)] == [("B",), ("A",), ("C",)], "then the lot"
+    assert [level.teams for level in order(first, {"A": 0, "B": 10})] == [("B",), ("A",), ("C",)]
 
 
 @pytest.mark.parametrize(

@@ -31,11 +31,15 @@ class Finding:
 
 @dataclass(frozen=True, slots=True)
 class Criterion:
-    """One link of the chain. meetings: it looks at heats among the tied (the head_to_head family)."""
+    """One link of the chain. meetings: it looks at heats among the tied (the head_to_head family).
+
+    again: whoever it leaves level is asked once more, as the next set of a drill-off is read.
+    """
 
     name: str
     measure: Callable[[Group], Finding]
     meetings: bool = False
+    again: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -84,7 +88,8 @@ def _settle(
         if len(parts) > 1:
             levels: list[Level] = []
             for part in parts:
-                on = 0 if after_split == "restart" else _next(part, at, base, criteria, after_split)
+                after = at if criterion.again else _next(part, at, base, criteria, after_split)
+                on = 0 if after_split == "restart" else after
                 below = _settle(part, on, base, trail, criteria, after_split)
                 if levels:
                     last = levels[-1]

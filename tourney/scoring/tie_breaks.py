@@ -235,15 +235,20 @@ def progressive(table: Table, group: Group) -> Finding:
 def drill_off(table: Table, group: Group) -> Finding:
     """Points reading by reading, so that who reads on passes nobody who was ahead.
 
-    Until all whom it concerns have held it nobody is separated: nothing later decides instead. Who is excused, such as
-    a team whose club has its places already, stands behind those who held it.
+    Until all whom it concerns have held it nobody is separated, nor are those whom it left level before its last set:
+    nothing later decides instead. Who is excused, such as a team whose club has its places already, stands behind those
+    who held it.
     """
     held = {team: table.drill_offs[team] for team in group if team in table.drill_offs}
     if not held or set(group).difference(held) - table.excused:
-        return Finding("drill_off", {}, note="a drill-off is needed", pending=True)
+        return Finding("drill_off", {}, note="only a drill-off would separate them", pending=True)
     worth = {team: made[: _compared(made, held.values())] for team, made in held.items()}
     shown = {team: ", then ".join(map(number, worth.get(team, ()))) or "–" for team in group}
-    return Finding("drill_off", worth, shown, "point in the drill-off", "points in the drill-off")
+    words = "point in the drill-off", "points in the drill-off"
+    if {*worth} == {*group} and len({*worth.values()}) == 1 and min(map(len, held.values())) < SETS:
+        note = "only the next set of the drill-off would separate them"
+        return Finding("drill_off", worth, shown, *words, note, pending=True)
+    return Finding("drill_off", worth, shown, *words)
 
 
 def _compared(made: tuple[Fraction, ...], others: Collection[tuple[Fraction, ...]]) -> int:
@@ -255,13 +260,7 @@ def _compared(made: tuple[Fraction, ...], others: Collection[tuple[Fraction, ...
 
 
 def lot(table: Table, group: Group) -> Finding:
-    """The lot drawn from the draw words before the day: a lower number goes first.
-
-    It waits for a drill-off that has begun: only who is level after its last set is separated so.
-    """
-    held = [len(table.drill_offs.get(team, ())) for team in group]
-    if any(held) and min(held) < SETS:
-        return Finding("lot", {}, note="the next set of the drill-off comes first", pending=True)
+    """The lot drawn from the draw words before the day: a lower number goes first."""
     words = "in the lot drawn from the draw words"
     shown = {team: f"number {table.lots[team]}" for team in group}
     return Finding("lot", {team: (-table.lots[team],) for team in group}, shown, words, words)
@@ -313,4 +312,5 @@ def _tie_breaks(division: Division, table: Table) -> tuple[str, ...]:
 
 
 def _criterion(name: str, table: Table) -> Criterion:
-    return Criterion(name, partial(CRITERIA[name], table), name.startswith("head_to_head"))
+    measure = partial(CRITERIA[name], table)
+    return Criterion(name, measure, meetings=name.startswith("head_to_head"), again=name == "drill_off")
