@@ -60,8 +60,9 @@ class Spoilt:
         place = next(at for at, row in enumerate(self.rows) if row.id == item)
         names = ["none", *(row.names[0] for row in self.rows), "none"]
         row, call = self.rows[place], self.set(set_id)["calls"][number - 1]
-        answer = {"book": names[place : place + 3], "finish": ["end", row.names[0]]}.get(row.kind, [row.names[0]])
-        call.update(item=item, section=row.section, kind=row.kind, say=row.names[0], answer=answer)
+        answer = {"book": names[place : place + 3], "finish": [row.ending, row.names[0]]}.get(row.kind, [row.names[0]])
+        call.update(item=item, section=row.section, kind=row.kind, say=row.say, answer=answer, also=[])
+        call["difficulty"] = round(row.bits, 3)
 
     def seal(self) -> None:
         """Fingerprints anew, so that only the spoilt property is wrong."""
@@ -87,7 +88,17 @@ def drawn_day() -> Spoilt:
     roster = enrol(found.teams, found.officials, found.event, None)
     plan, book = plan_day(found.event, roster, found.syllabus, SECRET, digest("inputs"))
     rows = [
-        Row(item.id, item.section, place, (item.name, *found.syllabus.also(item.id)), item.kind, item.divisions)
+        Row(
+            item.id,
+            item.section,
+            place,
+            (item.name, *found.syllabus.also(item.id)),
+            item.kind,
+            item.divisions,
+            item.say or item.name,
+            item.ending,
+            item.difficulty,
+        )
         for place, item in enumerate(found.syllabus.items, 1)
     ]
     return Spoilt(dump(plan), dump(book), rows, list(found.syllabus.sound_alikes))

@@ -14,7 +14,9 @@ SIZES = st.lists(st.integers(1, 4), min_size=1, max_size=3)
 
 def listing(sizes: list[int]) -> Listing:
     sections = [f"s{number}" for number, size in enumerate(sizes) for _ in range(size)]
-    return Listing(tuple(Row(f"i{at}", section, at, (), "book", ()) for at, section in enumerate(sections)))
+    return Listing(
+        tuple(Row(f"i{at}", section, at, (), "book", (), "", "", 1.0) for at, section in enumerate(sections))
+    )
 
 
 def every_set(found: Listing, counts: dict[str, int]) -> list[tuple[int, ...]]:
@@ -87,6 +89,6 @@ def test_24_equal_calls_of_the_66_books() -> None:
 
 
 def test_sections_that_interleave_are_never_claimed_to_force_anything() -> None:
-    rows = tuple(Row(f"i{at}", f"s{at % 2}", at, (), "book", ()) for at in range(6))
+    rows = tuple(Row(f"i{at}", f"s{at % 2}", at, (), "book", (), "", "", 1.0) for at in range(6))
     bounds = CallBounds(Listing(rows), rows, ({"s0": 3, "s1": 2},))
     assert bounds.neighbours(bounds.sets[0]) == 0 and bounds.use_spread() == 1

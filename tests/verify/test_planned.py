@@ -307,6 +307,23 @@ def place_of_a_story_wrong(day: Day) -> None:
     call["answer"] = ["Nowhere"]
 
 
+def end_of_a_text_wrong(day: Day) -> None:
+    call = next(c for s in day.calls["sets"] for c in s["calls"] if c["kind"] == "finish")
+    call["answer"][0] = "and so on"
+
+
+def name_that_it_has_not(day: Day) -> None:
+    heard(day)[0]["calls"][0]["also"] = ["Anything"]
+
+
+def said_otherwise(day: Day) -> None:
+    heard(day)[0]["reserves"][0]["say"] = "Anything"
+
+
+def more_time(day: Day) -> None:
+    heard(day)[0]["seconds"] += 1
+
+
 def final_as_a_round(day: Day) -> None:
     day.set("S-FINAL-1")["calls"] = copy.deepcopy(heard(day)[0]["calls"])
 
@@ -335,6 +352,12 @@ def other_sections(sets: int, calls: int) -> Change:
                 day.call(found["id"], number, item)
 
     return change
+
+
+def one_set_of_hard_calls(day: Day) -> None:
+    """What the first set holds is harder than all else, wherever it is called."""
+    hard = {call["item"] for call in heard(day)[0]["calls"]}
+    day.rows[:] = [row._replace(bits=row.bits + 9) if row.id in hard else row for row in day.rows]
 
 
 def one_item_again_and_again(day: Day) -> None:
@@ -462,7 +485,9 @@ FAULTS: dict[str, list[Change]] = {
         item_unknown, item_of_another_division, end_that_is_left_out, section_of_another, kind_of_another,
     ],
     "item_once_in_a_set": [item_twice, reserve_of_its_own_set],
-    "answers_true": [neighbours_exchanged, place_of_a_story_wrong],
+    "answers_true": [neighbours_exchanged, place_of_a_story_wrong, end_of_a_text_wrong, name_that_it_has_not],
+    "said_and_rated_as_listed": [said_otherwise, harder(0, 1, 0.002)],
+    "seconds_as_set": [more_time],
     "finals_not_of_the_rotation": [final_as_a_round],
     "calls_in_a_set": [call_missing],
     "sets_in_the_order_heard": [orders_exchanged, order_missing],
@@ -501,6 +526,7 @@ WORSE: dict[str, list[Change]] = {
     "five_sections_running_alike": [one_order_of_sections],
     "sections_in_like_order": [one_set_twice],
     "difficulty_spread_percent": [harder(0, 14, 0.1)],
+    "difficulty_mix_calls": [one_set_of_hard_calls],
     "difficulty_of_halves_bits": [harder(0, 7, 1), harder(7, 14, 1)],
     "difficulty_of_thirds_bits": [harder(0, 5, 1)],
 }

@@ -93,7 +93,17 @@ def _planned(folder: Path, plan: Plan, listed: "Syllabus", secret: str | None) -
 
     where = EventFiles(folder)
     rows = tuple(
-        Row(item.id, item.section, place, (item.name, *listed.also(item.id)), item.kind, item.divisions)
+        Row(
+            item.id,
+            item.section,
+            place,
+            (item.name, *listed.also(item.id)),
+            item.kind,
+            item.divisions,
+            item.say or item.name,
+            item.ending,
+            item.difficulty,
+        )
         for place, item in enumerate(listed.items, 1)
     )
     documents = read_json(where.plan), read_json(where.calls)

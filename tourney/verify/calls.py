@@ -14,6 +14,7 @@ from tourney.verify.plan import divisions
 from tourney.verify.speakers import speaker_lines
 from tourney.verify.syllabus import Listing, Row, names_of, plain
 
+DIGIT = 0.001  # last digit of a difficulty, in bits
 NONE = "none"  # the answer where an item has no neighbour
 
 
@@ -24,6 +25,8 @@ def call_lines(plan: Plan, book: CallBook, listing: Listing) -> Iterator[Line]:
         return  # nothing else can be looked up
     yield rule("item_once_in_a_set", "all", _twice(book))
     yield rule("answers_true", "all", _untrue(book, listing))
+    yield rule("said_and_rated_as_listed", "all", _unlisted(book, listing))
+    yield rule("seconds_as_set", "all", _other_seconds(plan, book))
     yield rule("finals_not_of_the_rotation", "all", _not_apart(plan, book))
     for name in divisions(plan):
         sets = DivisionSets(plan, book, listing, plan.event.division(name))
@@ -57,16 +60,40 @@ def _untrue(book: CallBook, listing: Listing) -> Iterator[str]:
 
 
 def _right(call: Call, listing: Listing) -> bool:
-    """book: before, item, after. reference, story: the item. finish: the end of the text, then the item."""
+    """book: before, item, after. reference, story: the item. finish: the end of the text, then the item.
+
+    What else counts as right is a name of the item too.
+    """
     row = listing.row[call.item]
+    if not all(_names(row, word) for word in call.also):
+        return False
     if call.kind == "book":
         before, after = listing.beside(call.item)
         return len(call.answer) == 3 and all(map(_names, (before, row, after), call.answer))
-    return len(call.answer) == 1 + (call.kind == "finish") and _names(row, call.answer[-1])
+    ending = (row.ending,) if call.kind == "finish" else ()
+    return call.answer[:-1] == ending and _names(row, call.answer[-1])
 
 
 def _names(row: Row | None, word: str) -> bool:
     return plain(word) == NONE if row is None else plain(word) in names_of([row])
+
+
+def _unlisted(book: CallBook, listing: Listing) -> Iterator[str]:
+    """A call is said in the words of the list, and as hard as it says, to the last digit of calls.json."""
+    for found in book.sets:
+        for call in (*found.calls, *found.reserves):
+            row = listing.row[call.item]
+            if call.say != row.say:
+                yield f"{found.id} call {call.no}: {call.item} is said as “{call.say}”"
+            elif abs(call.difficulty - row.bits) > DIGIT:
+                yield f"{found.id} call {call.no}: {call.item} is rated {call.difficulty}, in the list {row.bits:.3f}"
+
+
+def _other_seconds(plan: Plan, book: CallBook) -> Iterator[str]:
+    for found in book.sets:
+        wanted = plan.event.division(found.division).seconds
+        if found.seconds != wanted:
+            yield f"{found.id} gives {found.seconds} seconds, not {wanted}"
 
 
 def _not_apart(plan: Plan, book: CallBook) -> Iterator[str]:

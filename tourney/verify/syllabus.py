@@ -7,7 +7,10 @@ from typing import NamedTuple
 
 
 class Row(NamedTuple):
-    """One item. position: neighbours have the next lower and the next higher one. divisions: empty means all."""
+    """One item. position: neighbours have the next lower and the next higher one. divisions: empty means all.
+
+    names: the first is its own. say: what is called. ending: of a text to finish. bits: how hard it is to find.
+    """
 
     id: str
     section: str
@@ -15,6 +18,9 @@ class Row(NamedTuple):
     names: tuple[str, ...]
     kind: str
     divisions: tuple[str, ...]
+    say: str
+    ending: str
+    bits: float
 
 
 @dataclass(frozen=True)
