@@ -43,7 +43,7 @@ def test_a_shared_place_says_with_whom_and_what_is_left() -> None:
     drill = Criterion("drill_off", lambda _group: Finding("drill_off", {}, note="a drill-off is to come", pending=True))
     assert told([points, drill])["A"] == (
         "shared",
-        "1st, shared with Team B: level on 1 point; only a drill-off would separate them",
+        "1st, shared with Team B: level on 1 point; a drill-off is to come",
     )
     assert told([points])["B"] == (
         "shared",
