@@ -91,3 +91,9 @@ def test_nobody_meets_again_at_once_in_the_second_half() -> None:
             winner, loser = (source.heat for source in heat.sources)
             if heat.stage == 3:
                 assert seeds(winner).isdisjoint(seeds(loser))
+
+
+def test_a_heat_alone_of_its_stage_is_named_after_the_stage() -> None:
+    assert [heat.name for heat in heats_of("knockout", 9)][:2] == ["Last 16", "Quarter-final 1"]
+    assert [heat.name for heat in heats_of("knockout", 10)][:2] == ["Last 16, heat 1", "Last 16, heat 2"]
+    assert [heat.name for heat in heats_of("knockout", 5)][:2] == ["Quarter-final", "Semi-final 1"]

@@ -22,7 +22,7 @@ class Building:
     ) -> tuple[Source, ...]:
         """One more heat; who leaves it, best first. name: "{stage}" in it becomes the number of the stage.
 
-        Heats of one name are numbered; so are all whose name ends in a point.
+        Heats of one name are numbered; so are all whose name ends in a point. One alone of its stage is no "heat" of it.
         """
         key = str(len(self.heats))
         seats = tuple(sources)
@@ -47,7 +47,7 @@ class Building:
             stage, name = stages[heat.stage], named[heat.id]
             number.update((stage, name))
             ids[heat.id] = f"{self.prefix}-F{stage}-{number[stage]}"
-            several = f"{name} {number[name]}" if often[name] > 1 else name
+            several = f"{name} {number[name]}" if often[name] > 1 else name.removesuffix(", heat")
             names[heat.id] = f"{name}{number[name]}" if name.endswith(".") else several
         places = self._places()
         return tuple(
