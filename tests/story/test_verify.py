@@ -129,6 +129,15 @@ def test_calls_that_someone_chose_are_found_though_they_keep_every_rule(tourney:
     assert "calls_follow_from_words_and_secret" in broken(tourney("verify", handed_out, "--json"))
 
 
+def test_a_speaker_that_someone_chose_is_found(tourney: Tourney, handed_out: Path) -> None:
+    def turned(calls: Any) -> None:
+        lines = calls["speakers"][0]["lines"]
+        lines[0], lines[1] = lines[1], lines[0]
+
+    change(handed_out / "calls.json", turned)
+    assert broken(tourney("verify", handed_out, "--json")) == {"speakers_follow_from_words_and_secret"}
+
+
 def test_the_record_knows_which_calls_were_drawn(tourney: Tourney, planned: Path) -> None:
     sealed_anew(planned, exchanged)
     assert broken(tourney("verify", planned, "--json")) >= {"plan.json as it was recorded last"}
@@ -139,7 +148,10 @@ def test_other_words_or_another_secret_give_other_calls(tourney: Tourney, handed
         plan["draw"]["words"] = plan["event"]["draw_words"] = "chosen afterwards"
 
     change(handed_out / "plan.json", other_words)
-    assert broken(tourney("verify", handed_out, "--json")) == {"calls_follow_from_words_and_secret"}
+    assert broken(tourney("verify", handed_out, "--json")) == {
+        "calls_follow_from_words_and_secret",
+        "speakers_follow_from_words_and_secret",
+    }
     (handed_out / "draw_secret.txt").write_text("a guess\n", encoding="utf-8")
     lines = {line["name"]: line for line in tourney("verify", handed_out, "--json").document["lines"]}
     assert lines["secret"]["status"] == "broken"

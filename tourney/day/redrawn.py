@@ -5,6 +5,7 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from tourney.errors import Refusal
+from tourney.model.calls import CallBook
 from tourney.model.plan import Plan
 from tourney.verify.line import Line, rule, told
 
@@ -12,7 +13,7 @@ if TYPE_CHECKING:
     from tourney.canon.syllabus import Syllabus
     from tourney.record.row import Row
 
-NAME = "calls_follow_from_words_and_secret"
+CALLS, SPEAKERS = "calls_follow_from_words_and_secret", "speakers_follow_from_words_and_secret"
 
 
 def first_plan(rows: Sequence["Row"]) -> Plan | None:
@@ -28,25 +29,37 @@ def first_plan(rows: Sequence["Row"]) -> Plan | None:
     return load(Plan, drawn) if drawn else None
 
 
-def redrawn_lines(now: Plan, first: Plan | None, syllabus: "Syllabus", secret: str | None) -> Iterator[Line]:
-    """Whether the first plan's call sets come out again, and how many of today's were drawn later.
+def redrawn_lines(
+    now: Plan, book: CallBook, first: Plan | None, syllabus: "Syllabus", secret: str | None
+) -> Iterator[Line]:
+    """Whether the first plan's call sets and speakers come out again, and which of today's sets were drawn later.
 
-    first: None without a record. Then today's plan has to do, and where the day was changed, differences are noted and
-    break nothing. secret: None when its file is gone.
+    book: today's. first: None without a record. Then today's plan has to do, and where the day was changed, differences
+    are noted and break nothing. secret: None when its file is gone.
     """
     from tourney.draw import digest
     from tourney.planning.redraw import draw_again
 
     plan = first or now
     if secret is None or digest(secret) != plan.draw.secret:
-        yield told(NAME, "all", "not tried", "the secret whose hash was posted is not in this folder")
+        yield told(CALLS, "all", "not tried", "the secret whose hash was posted is not in this folder")
         return
     sealed = {one.id: one.fingerprint for one in plan.call_sets}
+    certain = first is not None or now.revision == 1
     try:
-        again = {one.id: one.fingerprint() for one in draw_again(plan, syllabus, secret)}
-        unlike = [f"{key} comes out otherwise" for key in again if sealed.get(key) != again[key]]
+        drawn = draw_again(plan, syllabus, secret)
     except Refusal as reason:
-        again, unlike = {}, [str(reason)]
-    yield replace(rule(NAME, "all", unlike), rule=first is not None or now.revision == 1)
-    later = [one.id for one in now.call_sets if sealed.get(one.id) != one.fingerprint or one.id not in again]
+        yield replace(rule(CALLS, "all", [str(reason)]), rule=certain)
+        return
+    again = {one.id: one.fingerprint() for one in drawn.sets}
+    unlike = [f"{key} comes out otherwise" for key in again if sealed.get(key) != again[key]]
+    yield replace(rule(CALLS, "all", unlike), rule=certain)
+    as_drawn = {heat.id: heat for heat in plan.heats if now.heat.get(heat.id) == heat}
+    others = [
+        f"{row.heat}: others are asked"
+        for row in drawn.speakers
+        if row.heat in as_drawn and book.speakers_of.get(row.heat) != row.lines
+    ]
+    yield replace(rule(SPEAKERS, "all", others), rule=certain)
+    later = [one.id for one in now.call_sets if again.get(one.id) != one.fingerprint]
     yield told("call_sets_drawn_on_the_day", "all", len(later), ", ".join(later))

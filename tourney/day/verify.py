@@ -6,6 +6,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tourney.errors import FaultsFound, FileTrouble
+from tourney.model.calls import CallBook
 from tourney.model.plan import Plan
 from tourney.verify.line import Line
 
@@ -31,7 +32,7 @@ def verify(folder: Path, head: str = "") -> Verified:
     from tourney.day.redrawn import first_plan, redrawn_lines
     from tourney.day.state import need_folder
     from tourney.files import read_json
-    from tourney.record.folder import EventFiles, read_plan
+    from tourney.record.folder import EventFiles, read_book, read_plan
     from tourney.record.journal import PURGE, Journal
     from tourney.verify.line import told
     from tourney.verify.record import check_plan, check_record
@@ -40,15 +41,16 @@ def verify(folder: Path, head: str = "") -> Verified:
     plan = read_plan(folder)
     listed = _listed(folder, plan)
     secret = _secret(folder)
-    lines = [*_planned(folder, plan, listed, secret)]
+    book = read_book(folder)
+    lines = [*_planned(folder, plan, book, listed, secret)]
     record = EventFiles(folder).record(plan.event)
     if isinstance(record, Path) and not record.exists() and not head:
-        lines += redrawn_lines(plan, None, listed, secret)
+        lines += redrawn_lines(plan, book, None, listed, secret)
         lines.append(told("record", "record", "not in this folder", "who has the whole folder can check it"))
         return Verified(tuple(lines), "")
     with Journal.open(record) as journal:
         rows = journal.stored()
-        lines += redrawn_lines(plan, first_plan(journal.rows()), listed, secret)
+        lines += redrawn_lines(plan, book, first_plan(journal.rows()), listed, secret)
 
         def kept(sha256: str) -> bytes | None:
             try:
@@ -84,10 +86,10 @@ def _secret(folder: Path) -> str | None:
     return read_bytes(path).decode("utf-8-sig", "replace").strip() if path.exists() else None
 
 
-def _planned(folder: Path, plan: Plan, listed: "Syllabus", secret: str | None) -> Iterator[Line]:
+def _planned(folder: Path, plan: Plan, book: CallBook, listed: "Syllabus", secret: str | None) -> Iterator[Line]:
     """Plan, calls and draw, against the list of what may be called."""
     from tourney.files import read_json
-    from tourney.record.folder import EventFiles, read_book
+    from tourney.record.folder import EventFiles
     from tourney.verify.planned import planned_lines
     from tourney.verify.syllabus import Listing, Row
 
@@ -107,4 +109,4 @@ def _planned(folder: Path, plan: Plan, listed: "Syllabus", secret: str | None) -
         for place, item in enumerate(listed.items, 1)
     )
     documents = read_json(where.plan), read_json(where.calls)
-    return planned_lines(plan, read_book(folder), Listing(rows, listed.sound_alikes), documents, secret)
+    return planned_lines(plan, book, Listing(rows, listed.sound_alikes), documents, secret)

@@ -1,20 +1,23 @@
-"""The call sets of a planned day drawn once more, from what anyone may have when the day is over."""
+"""The calls of a planned day drawn once more, from what anyone may have when the day is over."""
 
 from tourney.canon.syllabus import Syllabus
 from tourney.draw import Draw
-from tourney.model.calls import CallSet
+from tourney.model.calls import CallBook, CallSet
 from tourney.model.plan import Heat, Plan, ReservedHeat
 from tourney.planning.calls.draw import draw_call_sets
 from tourney.planning.calls.need import needs_of
+from tourney.planning.calls.speakers import draw_speakers
 from tourney.planning.prefixes import division_prefixes
 
 
-def draw_again(plan: Plan, syllabus: Syllabus, secret: str) -> tuple[CallSet, ...]:
-    """Every set as `plan_day` draws it. plan: with the rounds' heats as they were drawn; other heats don't matter.
+def draw_again(plan: Plan, syllabus: Syllabus, secret: str) -> CallBook:
+    """Every set as `plan_day` draws it, and who is asked in the heats of the rounds.
 
+    plan: with the rounds' heats as they were drawn; other heats don't matter.
     Refusal when the list or the rules allow no such sets any more.
     """
     found: list[CallSet] = []
+    draw = Draw(plan.draw.words, secret)
     use = {sealed.id: sealed.use for sealed in plan.call_sets}
     wave = {wave.id: number for number, wave in enumerate(plan.waves)}
     drawn: list[Heat | ReservedHeat] = [*plan.heats, *plan.reserved]
@@ -24,5 +27,6 @@ def draw_again(plan: Plan, syllabus: Syllabus, secret: str) -> tuple[CallSet, ..
         if any(team.division == division.name for team in plan.teams):
             mine = [heat for heat in heats if heat.division == division.name and use[heat.call_set] == "rotation"]
             needed = needs_of(division, prefixes[division.name], {heat.call_set: heat.round for heat in mine})
-            found += draw_call_sets(division, needed, syllabus, Draw(plan.draw.words, secret)).sets
-    return tuple(found)
+            found += draw_call_sets(division, needed, syllabus, draw).sets
+    rounds = [heat for heat in plan.heats if use[heat.call_set] == "rotation"]
+    return CallBook(tuple(found), draw_speakers(rounds, found, draw))
