@@ -9,7 +9,8 @@ from tourney.day.collect import Taken
 from tourney.day.results import Ranked
 from tourney.model.event import Division
 from tourney.model.sheet import SheetReading
-from tourney.model.standing import DivisionResults, Results
+from tourney.model.standing import DivisionResults, Results, TeamStanding
+from tourney.papers.standings_table import ADVANCES
 from tourney.scoring.open_matters import ANY_MARK
 from tourney.scoring.words import counted, number, place_range, place_words
 
@@ -89,9 +90,24 @@ def print_results(folder: Path, ranked: Ranked, moment: str = "") -> None:
 
 
 def print_teams(division: DivisionResults, rules: Division, names: dict[str, str], most: int) -> None:
-    """The best teams of a division: what ranks them, the places still possible while any is open, and why."""
-    words.heading(division.division)
-    shown = [row for row in division.teams if row.place <= most]
+    """The best teams of a division, pool by pool where it is parted, then the best others of all pools."""
+    for pool, rows in division.pools.items():
+        words.heading(f"{division.division}{f', pool {pool}' if pool else ''}")
+        _print_rows([row for row in rows if row.place <= most], division, rules, names)
+    others = [one for one in division.others if one[0] <= most]
+    if others:
+        words.heading(f"{division.division}, the others", "who is not among the first of a pool, of all pools")
+        rows_of = (
+            (place_words(place, shared=shared), names[row.team], row.pool, row.across_reason, ADVANCES[row.advances])
+            for place, shared, row in others
+        )
+        words.table(("place", "team", "pool", "why this place", "finals"), rows_of, right=("place",))
+
+
+def _print_rows(
+    shown: Sequence[TeamStanding], division: DivisionResults, rules: Division, names: dict[str, str]
+) -> None:
+    """What ranks these teams, the places still possible while any is open, and why."""
     columns: dict[str, list[str]] = {
         "place": [place_words(row.place, shared=row.shared) for row in shown],
         "can be": [place_range(*row.range) for row in shown],

@@ -39,10 +39,10 @@ class TeamStanding:
     advances: Advances
     round_points: tuple[Exact, ...] = ()
     change: str = ""
+    sections: Mapping[str, tuple[int, int]] = field(default_factory=dict)
     pool: str = ""
     across: int = 0
     across_reason: str = ""
-    sections: Mapping[str, tuple[int, int]] = field(default_factory=dict)
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +139,19 @@ class DivisionResults:
     drill_off_in_pool: Mapping[str, tuple[Exact, ...]] = field(default_factory=dict)
     level: tuple[LevelGroup, ...] = ()
     heats: tuple[HeatStanding, ...] = ()
+
+    @property
+    def pools(self) -> dict[str, tuple[TeamStanding, ...]]:
+        """Pool -> its rows, best first; all of them under "" where the division is not parted."""
+        names = dict.fromkeys(row.pool for row in self.teams) or {"": None}
+        return {name: tuple(row for row in self.teams if row.pool == name) for name in names}
+
+    @property
+    def others(self) -> tuple[tuple[int, bool, TeamStanding], ...]:
+        """(place, shared, row) of who is not among the first of a pool, in the order in which they go on."""
+        rows = sorted((row for row in self.teams if row.across_reason), key=lambda row: row.across)
+        places = [row.across for row in rows]
+        return tuple((1 + places.index(row.across), places.count(row.across) > 1, row) for row in rows)
 
 
 @dataclass(frozen=True, slots=True)

@@ -136,8 +136,9 @@ def _ordered(found: DivisionResults, ended: Sequence[tuple[int, str]]) -> list[t
     """(place, team), best first: by the finals, then everyone else as the rounds left them."""
     finalists = {team for _, team in ended}
     rest = [row for row in found.teams if row.team not in finalists]
-    behind = [(len(ended) + 1 + sum(one.place < row.place for one in rest), row.team) for row in rest]
-    return [*ended, *behind]
+    place = {row.team: row.across or row.place for row in rest}
+    behind = [(len(ended) + 1 + sum(one < place[team] for one in place.values()), team) for team in place]
+    return [*ended, *sorted(behind, key=lambda row: row[0])]
 
 
 def _award_mm(award: Award, sheet: Sheet) -> float:

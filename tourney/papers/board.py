@@ -76,14 +76,14 @@ class Board:
 
 
 def boards(hall: Hall) -> tuple[Board, ...]:
-    """A board a division, teams by their ids."""
+    """A board a division, teams by their pools and ids."""
     found = []
     for label in hall.divisions.values():
         division = hall.plan.event.division(label.name)
         found.append(
             Board(
                 label,
-                tuple(team for team in hall.teams.values() if team.division == label),
+                tuple(sorted((team for team in hall.teams.values() if team.division == label), key=_by_pool)),
                 _rounds(hall, label.name),
                 division.rank_by == "points",
                 division.counting,
@@ -93,6 +93,10 @@ def boards(hall: Hall) -> tuple[Board, ...]:
             )
         )
     return tuple(found)
+
+
+def _by_pool(team: TeamLabel) -> tuple[str, str]:
+    return team.pool, team.id
 
 
 def _rounds(hall: Hall, division: str) -> int:

@@ -197,7 +197,7 @@ def board_rows(board: Board, sheet: Sheet) -> tuple[tuple[tuple[TeamLabel, ...],
     left = sheet.room - 12 - crib / 2
 
     def row_mm(team: TeamLabel) -> float:
-        return _tallest((Words(f"{team.id} {team.name}", 56),), BOARD_ROW[0], 2.2)
+        return _tallest((Words(f"{team.id} {team.name}{' pool A' * bool(team.pool)}", 56),), BOARD_ROW[0], 2.2)
 
     teams = in_pages(board.teams, row_mm, left)
     spare = min((left - sum(map(row_mm, page))) / max(1, len(page)) for page in teams)

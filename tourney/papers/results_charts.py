@@ -8,7 +8,7 @@ from openpyxl.chart.shapes import GraphicalProperties
 from openpyxl.worksheet.pagebreak import Break
 
 from tourney.model.standing import DivisionResults
-from tourney.papers.standings_table import FIRST_ROUND, rounds_shown
+from tourney.papers.standings_table import first_round, rounds_shown
 from tourney.papers.table_sheet import FIRST_ROW, HEADINGS_ROW, TITLE, TITLE_ROW
 from tourney.papers.workbook import Sheet
 
@@ -35,7 +35,8 @@ def _chart(table: Sheet, results: DivisionResults, height: float) -> Any:
     chart: Any = BarChart()
     chart.type, chart.grouping, chart.overlap, chart.gapWidth = "bar", "stacked", 100, 40
     chart.title, chart.width, chart.height = results.division, WIDTH_CM, height
-    data = Reference(table.frame, FIRST_ROUND, HEADINGS_ROW, FIRST_ROUND + rounds - 1, last)
+    first = first_round(results)
+    data = Reference(table.frame, first, HEADINGS_ROW, first + rounds - 1, last)
     chart.add_data(data, titles_from_data=True)
     chart.set_categories(Reference(table.frame, 2, FIRST_ROW, 2, last))
     for number, series in enumerate(chart.series):

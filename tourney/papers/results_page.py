@@ -1,7 +1,7 @@
 """The standings as pages: for the wall with the names that may be shown, for the web with children by number."""
 
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from datetime import datetime
 from fractions import Fraction
 
@@ -21,15 +21,20 @@ from tourney.scoring.words import number, place_range, place_words
 
 STRIP = (31.5, 9.0)  # mm of the bars that show a team's rounds
 NOTE_MM, HEAD_MM = 14.0, 9.0
+POOL_MM = 9.0  # the line that names a pool, or says who the others are
 TEAM = 60.0  # mm of the column of names
 BESIDE_REASON, BESIDE_CHILD = 172.0, 106.0  # mm of the columns beside the reason, and beside child and team
+BESIDE_OTHER = 162.0  # mm of the columns beside the reason, of the others
 BESIDE_STRIP, STRIP_HEAD_MM, MOST_SECTIONS = 78.0, 26.0, 12
 LINE = 11 * LEADING * MM_PER_POINT
 
 
 @dataclass(frozen=True, slots=True)
 class TeamRow:
-    """One team on the page. rounds: its points round by round, drawn. still: the places it can still take."""
+    """One team on the page. rounds: its points round by round, drawn. still: the places it can still take.
+
+    pool: "" where the division is not parted. first: of its pool.
+    """
 
     place: str
     name: str
@@ -41,6 +46,21 @@ class TeamRow:
     reason: str
     change: str
     still: str
+    advances: str
+    pool: str = ""
+    first: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class OtherRow:
+    """A team that is not among the first of its pool, in the order of all pools."""
+
+    place: str
+    name: str
+    club: str
+    pool: str
+    points: str
+    reason: str
     advances: str
 
 
@@ -67,10 +87,14 @@ class StripRow:
 
 @dataclass(frozen=True, slots=True)
 class Standings:
-    """One sheet: teams, what they found, or children of a division. sections: names of the strips' columns."""
+    """One sheet: teams, what they found, or children of a division. sections: names of the strips' columns.
+
+    others: who is not among the first of a pool.
+    """
 
     division: DivisionLabel
     teams: tuple[TeamRow, ...] = ()
+    others: tuple[OtherRow, ...] = ()
     sections: tuple[str, ...] = ()
     strips: tuple[StripRow, ...] = ()
     children: tuple[ChildRow, ...] = ()
@@ -116,9 +140,19 @@ def results_pages(
 def _teams(hall: Hall, found: DivisionResults, sheet: Sheet) -> Iterator[Standings]:
     heats = hall.plan.event.division(found.division).rank_by == "heat_points"
     most = max((points for row in found.teams for points in row.round_points), default=Fraction(0))
-    teams = [_team(hall, row, most, with_heats=heats) for row in found.teams]
-    for rows in in_pages(teams, lambda row: _team_mm(row, sheet), sheet.room - NOTE_MM - HEAD_MM):
-        yield Standings(hall.divisions[found.division], rows)
+    teams = [
+        replace(_team(hall, row, most, with_heats=heats), first=row is rows[0] and bool(pool))
+        for pool, rows in found.pools.items()
+        for row in rows
+    ]
+    label = hall.divisions[found.division]
+    room = sheet.room - NOTE_MM - HEAD_MM - POOL_MM * any(row.pool for row in teams)
+    for some in in_pages(teams, lambda row: _team_mm(row, sheet), room):
+        yield Standings(label, some)
+    others = [_other(hall, place_words(place, shared=shared), row) for place, shared, row in found.others]
+    if others:
+        for few in in_pages(others, lambda row: _other_mm(row, sheet), sheet.room - NOTE_MM - HEAD_MM - POOL_MM):
+            yield Standings(label, others=few)
 
 
 def _children(hall: Hall, found: DivisionResults, sheet: Sheet, *, on_web: bool) -> Iterator[Standings]:
@@ -139,7 +173,8 @@ def _strips(hall: Hall, found: DivisionResults, sheet: Sheet, syllabus: Syllabus
     for row in found.teams:
         both = [*(row.sections.get(key, (0, 0)) for key in keys), every_section(row, keys)]
         boxes = tuple(found_drawn(name, *pair, width) for name, pair in zip(names, both, strict=True))
-        rows.append(StripRow(place_words(row.place, shared=row.shared), hall.teams[row.team].name, boxes))
+        place = place_words(row.place, shared=row.shared)
+        rows.append(StripRow(f"{row.pool} {place}".strip(), hall.teams[row.team].name, boxes))
     pages = in_pages(rows, _strip_mm, sheet.room - NOTE_MM - STRIP_HEAD_MM)
     return tuple(Standings(hall.divisions[found.division], sections=names, strips=some) for some in pages)
 
@@ -157,6 +192,20 @@ def _team(hall: Hall, row: TeamStanding, most: Fraction, *, with_heats: bool) ->
         row.reason,
         row.change,
         place_range(*row.range),
+        ADVANCES[row.advances],
+        row.pool,
+    )
+
+
+def _other(hall: Hall, place: str, row: TeamStanding) -> OtherRow:
+    team = hall.teams[row.team]
+    return OtherRow(
+        place,
+        team.name,
+        "" if team.club in team.name else team.club,
+        row.pool,
+        f"{number(row.points)} of {number(row.available)}",
+        row.across_reason,
         ADVANCES[row.advances],
     )
 
@@ -207,7 +256,13 @@ def _team_mm(row: TeamRow, sheet: Sheet) -> float:
     width = sheet.width - BESIDE_REASON - 4
     name = Words(row.name, TEAM - 4, 13, bold=True).mm + (Words(row.club, TEAM - 4, 9).mm if row.club else 0)
     why = Words(f"{row.reason}. {row.change}", width, 9).mm
-    return max(name, why, STRIP[1] + 1.5, 2 * LINE) + 2.6
+    return max(name, why, STRIP[1] + 1.5, 2 * LINE) + 2.6 + POOL_MM * row.first
+
+
+def _other_mm(row: OtherRow, sheet: Sheet) -> float:
+    width = sheet.width - BESIDE_OTHER - 4
+    name = Words(row.name, TEAM - 4, 13, bold=True).mm + (Words(row.club, TEAM - 4, 9).mm if row.club else 0)
+    return max(name, Words(f"{row.reason}.", width, 9).mm, 2 * LINE) + 2.6
 
 
 def _child_mm(row: ChildRow, sheet: Sheet) -> float:

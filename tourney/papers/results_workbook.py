@@ -110,6 +110,17 @@ def _read_me(results: Results, stamp: Stamp, keep_days: int, chain: str) -> tupl
             "Its teams, best first. Each round adds up its heats, the total adds the rounds; 2= is a shared place. "
             "L late, W wrong place, S spoken answer wrong, H handling.",
         ),
+        *(
+            (
+                (
+                    "Pools",
+                    "Places, reasons and smallest changes are those within the pool. The order of all pools is the one "
+                    "in which teams go on: the first of each pool, then the others.",
+                ),
+            )
+            if any(row.pool for division in results.divisions for row in division.teams)
+            else ()
+        ),
         ("Why this place", "One sentence a team: what separates it from the next one. Nothing is ranked rounded."),
         (
             "Smallest change",

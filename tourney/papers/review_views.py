@@ -45,7 +45,7 @@ class ChildView:
 
 @dataclass(frozen=True, slots=True)
 class TeamView:
-    """A team. standing: None where it takes no place. ranked: how many teams of the division take one."""
+    """A team. standing: None where it takes no place. ranked: how many teams of its division, or pool, take one."""
 
     label: TeamLabel
     review: Reviewed
@@ -106,7 +106,7 @@ def club_reviews(
                     hall.teams[team.id],
                     team,
                     standing.get(team.id),
-                    len(found.teams),
+                    len(found.pools[hall.teams[team.id].pool]) if team.id in standing else 0,
                     maker.strengths(team),
                     maker.target(team),
                     tuple(maker.child(child) for child in children if child.team == team.id),

@@ -44,9 +44,10 @@ NOTHING_YET = "There is nothing to look back on this time. Come and drill with u
 
 
 def place_words(row: TeamStanding, ranked: int, made: str, available: str) -> str:
-    """Where a team stands among so many."""
-    shared = "shared " if row.shared else ""
-    return f"{shared}place {row.place} of {ranked}, with {made} of {available} points".capitalize()
+    """Where a team stands among so many of its division or pool."""
+    lead = "Shared place" if row.shared else "Place"
+    pool = f" in pool {row.pool}" if row.pool else ""
+    return f"{lead} {row.place} of {ranked}{pool}, with {made} of {available} points"
 
 
 def _percent(share: float) -> int:

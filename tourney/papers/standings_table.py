@@ -22,12 +22,22 @@ _PERCENT = number(pattern="0.00%")
 _PLACE = number(bold=True)
 _SHARED = number(bold=True, pattern='0"="')
 _ROUND_WIDTH = 15.0
-FIRST_ROUND = 4  # the column in which the first round stands
+FIRST_ROUND = 4  # the column in which a contestant's first round stands
 
 
 def rounds_shown(results: DivisionResults) -> int:
     """How many rounds have a column."""
     return max((len(row.round_points) for row in results.teams), default=0)
+
+
+def first_round(results: DivisionResults) -> int:
+    """The column in which a team's first round stands."""
+    return FIRST_ROUND + parted(results)
+
+
+def parted(results: DivisionResults) -> bool:
+    """Whether the division is in pools."""
+    return any(row.pool for row in results.teams)
 
 
 def team_fields(results: DivisionResults, division: Division) -> tuple[Field, ...]:
@@ -36,6 +46,7 @@ def team_fields(results: DivisionResults, division: Division) -> tuple[Field, ..
         Field("Place", 13, _PLACE),
         Field("Team", 40, replace(BODY, bold=True)),
         Field("Club", 34),
+        *((Field("Pool", 13, replace(BODY, across="center")),) if parted(results) else ()),
         *(Field(f"Round {number_}", _ROUND_WIDTH, _COUNT) for number_ in range(1, rounds_shown(results) + 1)),
         *((Field("Heat points", 14, _TOTAL),) if division.rank_by == "heat_points" else ()),
         Field("Total", 15, _TOTAL),
@@ -51,6 +62,7 @@ def team_fields(results: DivisionResults, division: Division) -> tuple[Field, ..
         Field("Smallest change", 60),
         Field("Place can still be", 20, replace(BODY, across="center")),
         Field("Advances", 24),
+        *((Field("Order of all pools", 20, _COUNT), Field("Why, among the others", 75)) if parted(results) else ()),
         Field("Exact where not whole", 28),
     )
 
@@ -59,22 +71,23 @@ def team_rows(
     results: DivisionResults, division: Division, roster: Roster, sums: Sums
 ) -> Iterator[tuple[Content | Shown, ...]]:
     """One row a team, best first. sums: over the table of rounds."""
-    rounds = rounds_shown(results)
+    rounds, first, pools = rounds_shown(results), first_round(results), parted(results)
     heats = division.rank_by == "heat_points"
-    total_column = get_column_letter(4 + rounds + heats)
-    available_column = get_column_letter(5 + rounds + heats)
+    total_column = get_column_letter(first + rounds + heats)
+    available_column = get_column_letter(first + 1 + rounds + heats)
     for row, standing in enumerate(results.teams, FIRST_ROW):
         team = roster.team[standing.team]
         yield (
             place_shown(standing.place, shared=standing.shared),
             team.name,
             team.club,
+            *((standing.pool,) if pools else ()),
             *(
                 sums.of("Points", standing.team, plain(points), number_)
                 for number_, points in enumerate(standing.round_points, 1)
             ),
             *((sums.of("Heat points", standing.team, standing.heat_points),) if heats else ()),
-            _total(standing.points, FIRST_ROUND, rounds, row),
+            _total(standing.points, first, rounds, row),
             sums.of("Available", standing.team, plain(standing.available)),
             _part(f"{total_column}{row}", f"{available_column}{row}", standing.points, standing.available),
             sums.of("Clean calls", standing.team, standing.clean_calls),
@@ -87,6 +100,7 @@ def team_rows(
             standing.change,
             place_range(*standing.range),
             ADVANCES[standing.advances],
+            *((standing.across, standing.across_reason) if pools else ()),
             _exact("total", standing),
         )
 

@@ -24,12 +24,13 @@ class DivisionLabel:
 
 @dataclass(frozen=True, slots=True)
 class TeamLabel:
-    """A team as others may see it."""
+    """A team as others may see it. pool: "" where its division is not parted."""
 
     id: str
     name: str
     club: str
     division: DivisionLabel
+    pool: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,7 +140,8 @@ class Hall:
     def teams(self) -> dict[str, TeamLabel]:
         """Labels by team id."""
         return {
-            team.id: TeamLabel(team.id, team.name, team.club, self.divisions[team.division]) for team in self.plan.teams
+            team.id: TeamLabel(team.id, team.name, team.club, self.divisions[team.division], team.pool)
+            for team in self.plan.teams
         }
 
     @cached_property

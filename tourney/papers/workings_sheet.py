@@ -59,7 +59,8 @@ def _write_group(
 ) -> int:
     """Write a block; the row in which the next one begins."""
     first, last = standings[group.teams[0]], standings[group.teams[-1]]
-    sheet.put(row, 1, f"{division}: {_span(first.place, last.place)}, level on {_words(group.asked[0])}", _NAME)
+    span = _span(first.place, last.place)
+    sheet.put(row, 1, f"{_where(division, first)}: {span}, level on {_words(group.asked[0])}", _NAME)
     fields = _fields([heading(asked) for asked in group.asked])
     headings = [
         Shown(field.heading, replace(HEADING, across=field.look.across, indent=field.look.indent)) for field in fields
@@ -75,6 +76,10 @@ def _write_group(
             sheet.put(row, 2, note, REMARK)
             row += 1
     return row + 1
+
+
+def _where(division: str, standing: TeamStanding) -> str:
+    return f"{division}, pool {standing.pool}" if standing.pool else division
 
 
 def _cells(standing: TeamStanding, asked: Sequence[Asked], roster: Roster) -> Iterator[Content | Shown]:
