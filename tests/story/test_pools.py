@@ -3,12 +3,15 @@
 import shutil
 from collections import Counter
 from datetime import timedelta
+from fractions import Fraction
 from pathlib import Path
 
 import pytest
+from openpyxl import load_workbook
 
 from tests.story.finals_days import Hands, Tourney, fill_so, finals_heats, made, planned, read
 from tourney.day.state import read_day
+from tourney.papers.table_sheet import FIRST_ROW, HEADINGS_ROW
 
 POOLS = 'teams_per_heat = 3\npools = 2\nadvance = 3\nadvance_per_club = 3\nfinals = "knockout"'
 
@@ -145,3 +148,44 @@ def test_typed_points_go_to_the_pool_they_are_about(
     said = tourney("finals", day, "--heat", "POOL-A", *made({a1: 30, a2: 20, a3: 10}))
     assert said.code == 0 and finals_heats(day), said.out
     assert read_day(day).plan.finals[0].seeds == (b1, a1, b2)
+
+
+def test_a_late_team_joins_a_pool_and_drills_with_it(
+    tourney: Tourney, day: Path, hands: Hands, pools: dict[str, list[str]], tmp_path: Path
+) -> None:
+    late = tmp_path / "late.csv"
+    rows = ["club,team,division,name,birth_date"]
+    rows += [f"Quillmere,Quillmere Finches,Open,{name} Farrow,2015-02-03" for name in ("Mo", "Ned", "Oda")]
+    late.write_text("\n".join(rows) + "\n", "utf-8")
+    hands.now -= timedelta(minutes=30)
+    said = tourney("replan", day, "--late-team", late, "--at", "12:30", "--confirm")
+    assert said.code == 0, said.out
+    plan = read_day(day).plan
+    (came,) = (team for team in plan.teams if team.name == "Quillmere Finches")
+    assert came.pool in pools
+    for heat in plan.heats:
+        assert len({plan.team[team].pool for team in heat.teams}) == 1
+    assert sum(came.id in heat.teams for heat in plan.heats) == plan.drawn_rounds["Open"]
+    said = tourney("verify", day)
+    assert said.code == 0, said.out
+
+
+def test_pools_stand_apart_on_every_paper(
+    tourney: Tourney, day: Path, hands: Hands, pools: dict[str, list[str]]
+) -> None:
+    collected(tourney, hands, {team: at for at, team in enumerate([*pools["A"], *pools["B"]])})
+    said = tourney("results", day)
+    assert "Open, pool A" in said.text and "Open, pool B" in said.text and "Open, the others" in said.text
+    wall = (day / "results" / "wall.html").read_text(encoding="utf-8")
+    assert all(f">Pool {name}</th>" in wall for name in pools) and "The others" in wall
+    board = (day / "papers" / "public" / "standings_board.html").read_text(encoding="utf-8")
+    strip = next((day / "papers" / "teams").glob(f"{pools['B'][0]}*.html")).read_text(encoding="utf-8")
+    assert board.count("pool A</span>") == board.count("pool B</span>") == 3 and "pool B</span>" in strip
+    table = load_workbook(day / "results" / "results.xlsx", data_only=True)["Open"]
+    head = {cell.value: cell.column for cell in table[HEADINGS_ROW]}
+    shown = {row[1].value: row[head["Pool"] - 1].value for row in table.iter_rows(min_row=FIRST_ROW) if row[1].value}
+    assert shown == {team.name: team.pool for team in read_day(day).plan.teams}
+    total = {row[1].value: row[head["Total"] - 1].value for row in table.iter_rows(min_row=FIRST_ROW) if row[1].value}
+    found = tourney("results", day, "--json").document["divisions"][0]["teams"]
+    names = {team.id: team.name for team in read_day(day).plan.teams}
+    assert total == {names[row["team"]]: float(Fraction(row["points"])) for row in found}
