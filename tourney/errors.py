@@ -28,7 +28,8 @@ class FaultsFound(Stopped):
     questions: tuple[Question, ...] = ()
 
     def __str__(self) -> str:
-        return f"{len(self.faults)} faults and {len(self.questions)} open questions"
+        faults, questions = len(self.faults), len(self.questions)
+        return f"{faults} fault{'s' * (faults != 1)} and {questions} open question{'s' * (questions != 1)}"
 
 
 @dataclass(frozen=True, slots=True)

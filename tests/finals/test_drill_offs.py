@@ -32,27 +32,45 @@ def with_drill_offs(*held: tuple[DrillOffHeat, tuple[str, ...]]) -> Plan:
     )  # fmt: skip
 
 
+def in_one_line(tie: Tied) -> tuple[tuple[str, ...], ...]:
+    return (tie.teams,)
+
+
 FIRST = (DrillOffHeat("J-D1", "", 1), ("J01", "J02"))
 
 
 def test_ids_follow_what_left_teams_level() -> None:
     ties = [Tied("", ("J01", "J02")), Tied("J-F1-1", ("J01", "J02"), 1), Tied("J-F1-1", ("J02", "J03"))]
-    found = to_draw(PLAN, ties)
-    assert [one for _, one in found] == [
+    found = to_draw(PLAN, ties, in_one_line)
+    assert [one for _, _, one in found] == [
         DrillOffHeat("J-D1", "", 1),
         DrillOffHeat("J-F1-1-D1", "J-F1-1", 2),
         DrillOffHeat("J-F1-1-D2", "J-F1-1", 1),
     ]
-    assert [tie for tie, _ in found] == ties
+    assert [(tie, teams) for tie, teams, _ in found] == [(tie, tie.teams) for tie in ties]
 
 
 def test_a_set_is_drawn_once_and_for_those_who_are_level() -> None:
     plan = with_drill_offs(FIRST)
-    assert drawn_for(plan, Tied("", ("J02", "J01"))) == "J-D1"
-    assert not to_draw(plan, [Tied("", ("J01", "J02"))])
-    assert [one.heat for _, one in to_draw(plan, [Tied("", ("J01", "J02"), 1)])] == ["J-D2"]
-    assert [one.heat for _, one in to_draw(plan, [Tied("", ("J01", "J02", "J03"))])] == ["J-D2"]
-    assert not to_draw(plan, [Tied("", ("J01", "J02"), 3)])  # all sets are read
+    assert drawn_for(plan, Tied("", ("J02", "J01"))) == ("J-D1",)
+    assert drawn_for(plan, Tied("", ("J01", "J02", "J03"))) == drawn_for(plan, Tied("", ("J01",))) == ()
+    assert not to_draw(plan, [Tied("", ("J01", "J02"))], in_one_line)
+    assert [one.heat for *_, one in to_draw(plan, [Tied("", ("J01", "J02"), 1)], in_one_line)] == ["J-D2"]
+    assert [one.heat for *_, one in to_draw(plan, [Tied("", ("J01", "J02", "J03"))], in_one_line)] == ["J-D2"]
+    assert not to_draw(plan, [Tied("", ("J01", "J02"), 3)], in_one_line)  # all sets are read
+
+
+def test_parts_that_stand_apart_are_drawn_together() -> None:
+    """The newest heats that make up all of them count; where no line takes them nothing is drawn."""
+    everyone = Tied("", ("J01", "J02", "J03"))
+    found = to_draw(PLAN, [everyone], lambda _tie: (("J01", "J03"), ("J02",)))
+    assert [(teams, one.heat) for _, teams, one in found] == [(("J01", "J03"), "J-D1"), (("J02",), "J-D2")]
+    assert not to_draw(PLAN, [everyone], lambda _tie: ())
+    parts = with_drill_offs(*((one, teams) for _, teams, one in found))
+    assert drawn_for(parts, everyone) == ("J-D1", "J-D2")
+    assert drawn_for(parts, Tied("", ("J01", "J02"))) == ()
+    again = with_drill_offs(*((one, teams) for _, teams, one in found), (DrillOffHeat("J-D3", "", 1), everyone.teams))
+    assert drawn_for(again, everyone) == ("J-D3",)
 
 
 def test_a_drill_off_that_was_typed_is_not_waited_for() -> None:

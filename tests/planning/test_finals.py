@@ -12,7 +12,7 @@ from tourney.intake.folder import read_folder
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import DrillOffHeat, Plan
-from tourney.planning.finals import DueHeat, draw_stage, fits_one_line, refuse_heard_sets
+from tourney.planning.finals import DueHeat, draw_stage, lines_at_once, refuse_heard_sets
 from tourney.planning.plan import plan_day
 from tourney.planning.replan.sets import Source
 from tourney.planning.roster import enrol
@@ -98,11 +98,36 @@ def test_drill_offs_hear_set_after_set_and_further_ones_when_those_of_the_day_ar
     assert plan.rotation == before.rotation
 
 
-def test_level_teams_too_many_for_any_room_fit_no_line(day: Day) -> None:
+def test_level_teams_stand_in_as_few_lines_at_once_as_rooms_can_take(day: Day) -> None:
     plan, _, roster, _ = day
-    growers = tuple(teams(plan, "Growers"))
-    assert fits_one_line(plan, roster, DueHeat("G-D1", "Growers", 0, growers[:2]))
-    assert not fits_one_line(plan, roster, DueHeat("G-D1", "Growers", 0, growers))
+    growers = teams(plan, "Growers")
+    limit = {room.name: room.line_limit for room in plan.event.rooms}
+    assert lines_at_once(plan, roster, "Growers", growers[:2]) == (tuple(growers[:2]),)
+    parts = lines_at_once(plan, roster, "Growers", growers)
+    assert len(parts) == 2 and sorted(team for part in parts for team in part) == growers
+    for part, places in zip(parts, sorted(limit.values(), reverse=True), strict=True):
+        assert sum(len(roster.team[team].members) for team in part) <= places
+    one_left = replace(plan, closed_rooms=(plan.event.rooms[0].name,))
+    assert lines_at_once(one_left, roster, "Growers", growers) == ()
+
+
+def test_parts_of_a_drill_off_are_never_parted(day: Day) -> None:
+    """Beside the parts of one tie another tie waits for the next wave; with one panel alone all is refused."""
+    before, _, roster, syllabus = day
+    one, two, three, four = teams(before, "Growers")
+    parts = [
+        DueHeat(f"G-D{number}", "Growers", 0, part, DrillOffHeat(f"G-D{number}", "", 1))
+        for number, part in enumerate([(one, two), (three, four)], 2)
+    ]
+    other = DueHeat("G-D1", "Growers", 0, (two, three), DrillOffHeat("G-D1", "G-R1-1", 1))
+    plan, _ = drawn(day, other, *parts)
+    first, second, alone = (plan.heat[key] for key in ("G-D2", "G-D3", "G-D1"))
+    assert (first.wave, first.call_set) == (second.wave, second.call_set)
+    assert alone.wave != first.wave and alone.call_set != first.call_set
+    few = replace(roster, officials=roster.officials[: len(first.seats)])
+    with pytest.raises(Refusal) as refused:
+        drawn((before, day[1], few, syllabus), *parts)
+    assert "one part of the level teams after the other" in refused.value.cures[-1]
 
 
 def test_a_set_that_somebody_heard_is_refused_before_it_is_called(day: Day) -> None:

@@ -109,9 +109,9 @@ def finals_heats(folder: Path) -> set[str]:
     return {heat["id"] for heat in read(folder / "plan.json")["heats"] if "-F" in heat["id"]}
 
 
-def planned(folder: Path, finals: str, line_limit: int = 8) -> Path:
-    """The small sample, six teams and these finals, in a room of that width, with its papers."""
-    shutil.copytree(sample_events() / "small_hall", folder)
+def planned(folder: Path, finals: str, line_limit: int = 8, source: Path | None = None) -> Path:
+    """The small sample, or a folder like it: six teams and these finals, in a room of that width, with its papers."""
+    shutil.copytree(source or sample_events() / "small_hall", folder)
     settings = folder / "event.toml"
     text = settings.read_text(encoding="utf-8")
     text = text.replace("advance = 2", finals).replace("line_limit = 8", f"line_limit = {line_limit}")

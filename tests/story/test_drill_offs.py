@@ -9,6 +9,7 @@ import pytest
 from tests.story.finals_days import Hands, Tourney, fill_so, finals_heats, made, planned, read
 from tourney.day.state import read_day
 from tourney.model.plan import Plan
+from tourney.resources import sample_events
 
 
 @pytest.fixture
@@ -187,3 +188,44 @@ def test_more_than_a_line_holds_drill_by_hand_and_go_on_with_sets_that_nobody_he
     standing = tourney("results", day, "--json").document["divisions"][0]
     assert standing["drill_off"] == {best: [9], level: [6, 70], behind: [6, 80]}
     assert [row["team"] for row in standing["teams"][:3]] == [best, behind, level]
+
+
+def test_more_than_a_line_holds_hear_the_set_at_once_where_rooms_allow(
+    tourney: Tourney, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    source = tmp_path / "source"
+    shutil.copytree(sample_events() / "small_hall", source)
+    settings = source / "event.toml"
+    text = settings.read_text(encoding="utf-8")
+    porch = '[[rooms]]\nname = "Porch"\nline_limit = 8\n\n# One division'
+    for old, new in (("# One division", porch), ("judges = 2", 'judges = 1\ntimekeeper = "caller"'), ("mean", "chief")):
+        text = text.replace(old, new, 1)
+    settings.write_text(text, encoding="utf-8")
+    hands = Hands(planned(tmp_path / "day", "advance = 2\nadvance_per_club = 2", source=source), monkeypatch)
+    best, level, behind, *rest = (team.id for team in plan_of(hands.folder).teams)
+    collected(tourney, hands, {team: 3 + at for at, team in enumerate(rest)})
+
+    said = tourney("finals", hands.folder)
+    assert said.code == 0, said.out
+    assert "Set 1 is heats O-D1 and O-D2, which hear it at once" in said.text
+    plan = plan_of(hands.folder)
+    one, other = plan.heat["O-D1"], plan.heat["O-D2"]
+    assert {*one.teams, *other.teams} == {best, level, behind} and len(one.teams) + len(other.teams) == 3
+    assert one.wave == other.wave and one.call_set == other.call_set == "O-DRILLOFF-1" and one.room != other.room
+    assert all(len(heat.line) <= 8 for heat in (one, other))
+    assert tourney("verify", hands.folder, "--json").document["sound"]
+
+    hands.after()
+    hands.fill_late("O-D1", {behind: 1, level: 1})
+    assert tourney("collect", hands.folder).code == 0
+    assert tourney("results", hands.folder).code == 0
+    assert "A drill-off is on" in tourney("next", hands.folder).text
+    assert tourney("finals", hands.folder).code == 1, "the other part has not come in"
+    hands.fill_late("O-D2", {behind: 1, level: 1})
+    assert tourney("collect", hands.folder).code == 0
+    said = tourney("finals", hands.folder)
+    assert said.code == 0 and "Set 2 is heat O-D3" in said.text, said.out
+    assert plan_of(hands.folder).heat["O-D3"].call_set == "O-DRILLOFF-2"
+    drilled(tourney, hands, "O-D3", {level: 1})
+    assert tourney("finals", hands.folder).code == 0
+    assert read(hands.folder / "plan.json")["finals"][0]["seeds"] == [best, behind]

@@ -5,7 +5,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from tourney.day.step import typed
-from tourney.scoring.words import counted
+from tourney.scoring.words import counted, listing
 
 if TYPE_CHECKING:
     from tourney.day.state import PlannedDay
@@ -15,9 +15,12 @@ if TYPE_CHECKING:
 
 
 def due_drill_offs(day: "PlannedDay", going: Sequence["Progress"], ties: Sequence["Tied"]) -> list["DueHeat"]:
-    """The next set for each tie, as a heat; none where all who are level fit into no line."""
+    """The next set for each tie, as a heat, or as several at once; none where rooms can't take all who are level."""
     from tourney.finals.drill_offs import to_draw
-    from tourney.planning.finals import DueHeat, fits_one_line
+    from tourney.planning.finals import DueHeat, lines_at_once
+
+    def lines(tie: "Tied") -> tuple[tuple[str, ...], ...]:
+        return lines_at_once(day.plan, day.roster, day.plan.team[tie.teams[0]].division, tie.teams)
 
     stage = {heat.id: heat.stage for found in going for heat in found.played.bracket.heats}
     on_sheets = {(one.about, one.reading) for one in day.plan.drill_offs}
@@ -27,23 +30,24 @@ def due_drill_offs(day: "PlannedDay", going: Sequence["Progress"], ties: Sequenc
         if (about, reading) not in on_sheets
     }
     due = []
-    for tie, drawn in to_draw(day.plan, ties):
+    for tie, teams, drawn in to_draw(day.plan, ties, lines):
         division = day.plan.team[tie.teams[0]].division
         by_hand = sum(division == where for where, _, _ in typed)
-        due.append(DueHeat(drawn.heat, division, stage.get(tie.heat, 0), tie.teams, drawn, by_hand))
-    return [one for one in due if fits_one_line(day.plan, day.roster, one)]
+        due.append(DueHeat(drawn.heat, division, stage.get(tie.heat, 0), teams, drawn, by_hand))
+    return due
 
 
-def how_to_drill(tie: "Tied", held: str) -> str:
-    """How level teams are separated next, in words that end before the line to type. held: the heat, if it is drawn."""
+def how_to_drill(tie: "Tied", held: Sequence[str]) -> str:
+    """How level teams are separated next, in words that end before the line to type. held: the heats, once drawn."""
     if tie.spent:
         return "All sets left them level: read on, call by call, until one is ahead; then type what they made in that:"
     if held:
-        number = tie.readings + 1
-        return f"Set {number} is heat {held}: collect its sheets like all others. If only totals were kept, type:"
+        drawn = f"heat {held[0]}" if len(held) == 1 else f"heats {listing([*held])}, which hear it at once"
+        return f"Set {tie.readings + 1} is {drawn}: collect its sheets like all others. If only totals were kept, type:"
     return (
-        "No room has a line that takes them all. Read them the first set of papers/callers/drill_off that nobody has "
-        "heard, in parts and the others out of hearing; then type what they made:"
+        "No room has a line that takes them all, and rooms are too few to read to all of them at once. Read them the "
+        "first set of papers/callers/drill_off that nobody has heard, in parts and the others out of hearing; then "
+        "type what they made:"
     )
 
 

@@ -197,14 +197,14 @@ def begin(
             begun.append(draw_finals(day.plan, standing))
         else:
             ties = tuple(Tied(tie.about, tie.teams, tie.readings) for tie in found.ties)
-            sentences = (*found.waiting, *_open_in(day, [drawn_for(day.plan, tie) for tie in ties]))
+            sentences = (*found.waiting, *_open_in(day, [heat for tie in ties for heat in drawn_for(day.plan, tie)]))
             waiting.append(DivisionFinals(rules.name, None, (), ties, sentences, found.never))
     return begun, tuple(waiting)
 
 
 def _open_in(day: "PlannedDay", heats: Sequence[str]) -> list[str]:
     """Sentences on what is open in these drill-offs."""
-    open_ = heard_finals(day).open_matters if any(heats) else ()
+    open_ = heard_finals(day).open_matters if heats else ()
     return [f"{matter.heat}: {matter.what}" for matter in open_ if matter.heat in heats]
 
 

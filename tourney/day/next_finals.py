@@ -34,7 +34,7 @@ def finals_steps(
         yield Step("finals", f"Draw the finals of {names}.", "finals", behind=behind)
     going = stand(day)
     ties = [*(tie for found in waiting for tie in found.ties), *(tie for found in going for tie in found.ties)]
-    awaited = {drawn_for(day.plan, tie) for tie in ties}
+    awaited = {heat for tie in ties for heat in drawn_for(day.plan, tie)}
     open_ = [matter for matter in heard_finals(day).open_matters if matter.heat in awaited]
     open_ += [matter for found in going for matter in found.waiting if matter.heat not in awaited]
     if open_:
@@ -87,7 +87,7 @@ def _level(day: "PlannedDay", going: Sequence["Progress"], tie: "Tied", behind: 
     who = f"{listing([names[team] for team in tie.teams])} are level {where}"
     if due_drill_offs(day, going, (tie,)):
         return Step("drill_off", f"{who}. Draw their drill-off.", "finals", behind=behind)
-    return Step("drill_off_by_hand", f"{who}.", "finals", typed_points(tie), (how_to_drill(tie, ""),), behind)
+    return Step("drill_off_by_hand", f"{who}.", "finals", typed_points(tie), (how_to_drill(tie, ()),), behind)
 
 
 def _next_heats(day: "PlannedDay", going: Sequence["Progress"], behind: int | None) -> Iterator[Step]:

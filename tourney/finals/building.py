@@ -22,7 +22,7 @@ class Building:
     ) -> tuple[Source, ...]:
         """One more heat; who leaves it, best first. name: "{stage}" in it becomes the number of the stage.
 
-        Heats of one name are numbered; so are all whose name ends in a point. One alone of its stage is no "heat" of it.
+        Heats of one name are numbered; so are all whose name ends in a point. One alone of its stage is no heat of it.
         """
         key = str(len(self.heats))
         seats = tuple(sources)

@@ -1,6 +1,6 @@
-"""Drill-offs of level teams: the heat in which they hear the next set."""
+"""Drill-offs of level teams: the heats in which they hear the next set."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import count, takewhile
 
@@ -26,21 +26,25 @@ class Tied:
         return self.readings >= SETS
 
 
-def drawn_for(plan: Plan, tie: Tied) -> str:
-    """The heat in which these teams hear their next set; empty while it is not drawn."""
-    return next(
-        (
-            one.heat
-            for one in reversed(plan.drill_offs)
-            if (one.about, one.reading) == (tie.heat, tie.readings + 1)
-            and set(plan.heat[one.heat].teams) == set(tie.teams)
-        ),
-        "",
-    )
+def drawn_for(plan: Plan, tie: Tied) -> tuple[str, ...]:
+    """The heat in which these teams hear their next set, or the heats of parts of them; empty while it is not drawn."""
+    found: list[str] = []
+    missing = set(tie.teams)
+    for one in reversed(plan.drill_offs):
+        teams = set(plan.heat[one.heat].teams)
+        if (one.about, one.reading) == (tie.heat, tie.readings + 1) and teams <= missing:
+            found.insert(0, one.heat)
+            missing -= teams
+    return () if missing else tuple(found)
 
 
-def to_draw(plan: Plan, ties: Sequence[Tied]) -> list[tuple[Tied, DrillOffHeat]]:
-    """The heats that are still to be drawn, a set each. Ids follow what left them level: J-F1-2-D1, J-POOL-A-D1."""
+def to_draw(
+    plan: Plan, ties: Sequence[Tied], lines: Callable[[Tied], Sequence[tuple[str, ...]]]
+) -> list[tuple[Tied, tuple[str, ...], DrillOffHeat]]:
+    """The heats that are still to be drawn, with who stands in them: one for each of the lines that a tie takes.
+
+    Ids follow what left them level: J-F1-2-D1, J-POOL-A-D1.
+    """
     taken = {one.heat for one in plan.drill_offs}
     found = []
     for tie in ties:
@@ -49,9 +53,10 @@ def to_draw(plan: Plan, ties: Sequence[Tied]) -> list[tuple[Tied, DrillOffHeat]]
         first = plan.team[tie.teams[0]]
         before_finals = tie.heat in ("", pool_cut(first.pool))
         stem = "-".join(filter(None, [*([_prefix(plan, first.division)] if before_finals else []), tie.heat]))
-        heat = next(name for number in count(1) if (name := f"{stem}-D{number}") not in taken)
-        taken.add(heat)
-        found.append((tie, DrillOffHeat(heat, tie.heat, tie.readings + 1)))
+        for teams in lines(tie):
+            heat = next(name for number in count(1) if (name := f"{stem}-D{number}") not in taken)
+            taken.add(heat)
+            found.append((tie, teams, DrillOffHeat(heat, tie.heat, tie.readings + 1)))
     return found
 
 

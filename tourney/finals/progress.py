@@ -53,7 +53,8 @@ def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions)
         heat for heat in undecided if heat.stage == stage and heat.id not in tied and not _drawn_for(plan, heat, out)
     )
     open_heats = {heat.id for heat in undecided} - {heat.id for heat in due}
-    open_heats |= {drawn_for(plan, Tied(tie.heat, tie.teams, tie.readings)) for tie in played.ties}
+    for tie in played.ties:
+        open_heats.update(drawn_for(plan, Tied(tie.heat, tie.teams, tie.readings)))
     waiting = tuple(matter for matter in heard.open_matters if matter.heat in open_heats)
     return Progress(drawn, played, due, _unsettled(plan, heats, out), waiting, out)
 

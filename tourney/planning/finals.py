@@ -3,6 +3,7 @@
 What was planned before stays as it is, but for heats that are held once more.
 """
 
+from collections import Counter
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
@@ -24,10 +25,15 @@ from tourney.planning.officials import Gap, find_gaps
 from tourney.planning.replan.sets import Source
 from tourney.planning.shortage import gaps_without_ties, people_missing, too_few_officials
 
+IN_TURN = (
+    "Or read that set to one part of the level teams after the other, the rest out of hearing, and type what they "
+    "made: tourney finals FOLDER --drill-off TEAM=N for each."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class DueHeat:
-    """A heat to be held. stage: from 1, 0 before the finals. teams: those who come, two at least.
+    """A heat to be held. stage: from 1, 0 before the finals. teams: those who come, two at least, or a part of them.
 
     drill_off: what is known of it where it is one. by_hand: sets for drill-offs of the division that were read in no
     heat of the plan.
@@ -45,14 +51,21 @@ class DueHeat:
         """Which call sets it may hear."""
         return "drill_off" if self.drill_off else "final"
 
+    @property
+    def heard(self) -> tuple[str, str, int]:
+        """What heats have in common whose teams must hear the same calls at once: parts of one drill-off."""
+        one = self.drill_off
+        return (self.division, one.about, one.reading) if one else (self.division, self.heat, 0)
+
 
 def draw_stage(
     plan: Plan, book: CallBook, roster: Roster, due: Sequence[DueHeat], source: Source, earliest: datetime
 ) -> tuple[Plan, CallBook]:
     """The plan and its calls with these heats, of the same revision; those it had under their ids are held once more.
 
-    earliest: no heat starts before. As many heats at once as rooms and officials allow. The same arguments give the
-    same plan. Refusal when a line fits no room, or when officials without a tie are too few even for one heat at once.
+    earliest: no heat starts before. As many heats at once as rooms and officials allow; parts of one drill-off always.
+    The same arguments give the same plan. Refusal when a line fits no room, or when officials without a tie are too few
+    even for the fewest heats that can be held at once.
     """
     again = {one.heat for one in due}
     kept = replace(
@@ -64,7 +77,8 @@ def draw_stage(
     _refuse_long_lines(plan, due, lines)
     rooms = [room.name for room in plan.event.rooms if room.name not in plan.closed_rooms]
     best, certain = list[Gap](), list[Gap]()
-    for at_once in range(min(len(rooms), len(due)), 0, -1):
+    together = max(Counter(one.heard for one in due).values())
+    for at_once in range(min(len(rooms), len(due)), together - 1, -1):
         laid = _laid_out(kept, roster, due, lines, at_once, earliest)
         if laid is None:
             continue
@@ -78,13 +92,34 @@ def draw_stage(
             return whole, sealed
         best = min(best or gaps, gaps, key=people_missing)
         certain = gaps_without_ties(benches, roster.officials)
-    raise too_few_officials(certain or best, 1, bool(certain), None, best)
+    refusal = too_few_officials(certain or best, 1, bool(certain), None, best)
+    raise replace(refusal, cures=(*refusal.cures, *((IN_TURN,) if together > 1 else ())))
 
 
-def fits_one_line(plan: Plan, roster: Roster, one: DueHeat) -> bool:
-    """Is there a room for the children of a heat."""
+def lines_at_once(plan: Plan, roster: Roster, division: str, teams: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """Teams shared out over lines that stand at the same time, as few as can be; none where rooms are too few.
+
+    Larger teams first, each to the line with the most room left.
+    """
+    squad = plan.event.division(division).squad
     limits = [room.line_limit for room in plan.event.rooms if room.name not in plan.closed_rooms]
-    return len(_line(plan, roster, one)[1]) <= max(limits, default=0)
+    size = {team: len(_present(plan, roster, team, squad)) for team in teams}
+    for number in range(1, min(len(limits), len(teams)) + 1):
+        left = sorted(limits, reverse=True)[:number]
+        lines: list[list[str]] = [[] for _ in left]
+        for team in sorted(teams, key=lambda team: -size[team]):
+            at = left.index(max(left))
+            left[at] -= size[team]
+            lines[at].append(team)
+        if min(left) >= 0:
+            return tuple(tuple(sorted(line, key=teams.index)) for line in lines)
+    return ()
+
+
+def _present(plan: Plan, roster: Roster, team: str, squad: int) -> tuple[str, ...]:
+    """Who stands in line for a team; all of it where everybody has left."""
+    members = roster.team[team].members
+    return tuple(child for child in members if child not in plan.gone)[:squad] or members
 
 
 def _line(plan: Plan, roster: Roster, one: DueHeat) -> tuple[tuple[str, ...], tuple[str, ...]]:
@@ -92,11 +127,8 @@ def _line(plan: Plan, roster: Roster, one: DueHeat) -> tuple[tuple[str, ...], tu
     squad = plan.event.division(one.division).squad
     before = [heat.teams for heat in plan.heats if heat.division == one.division]
     teams = take_places(one.teams, before) if len(one.teams) <= 4 else one.teams
-    members = {
-        team: tuple(child for child in roster.team[team].members if child not in plan.gone)[:squad]
-        for team in {*one.teams, *(team for heat in before for team in heat)}
-    }
-    present = {team: children or roster.team[team].members for team, children in members.items()}
+    everyone = {*one.teams, *(team for heat in before for team in heat)}
+    present = {team: _present(plan, roster, team, squad) for team in everyone}
     (*_, line) = stand_in_line([*before, teams], present)
     return teams, line
 
@@ -149,18 +181,23 @@ def _laid_out(
 def _waves(due: Sequence[DueHeat], at_once: int) -> Iterator[list[DueHeat]]:
     """Heats that are held together: a division's in one wave where they fit in, since a wave shares its calls.
 
-    Drill-offs and heats of finals hear other calls, so those of a division never share a wave.
+    Drill-offs and heats of finals hear other calls, so those of a division never share a wave. Parts of one drill-off
+    are never parted.
     """
     wave: list[DueHeat] = []
     for division, use in dict.fromkeys((one.division, one.use) for one in due):
-        mine = [one for one in due if (one.division, one.use) == (division, use)]
-        if wave and (len(wave) + len(mine) > at_once or any(one.division == division for one in wave)):
+        mine: dict[tuple[str, str, int], list[DueHeat]] = {}
+        for one in due:
+            if (one.division, one.use) == (division, use):
+                mine.setdefault(one.heard, []).append(one)
+        if wave and (len(wave) + sum(map(len, mine.values())) > at_once or wave[-1].division == division):
             yield wave
             wave = []
-        while len(mine) > at_once:
-            yield mine[:at_once]
-            mine = mine[at_once:]
-        wave += mine
+        for parts in mine.values():
+            if len(wave) + len(parts) > at_once:
+                yield wave
+                wave = []
+            wave += parts
     if wave:
         yield wave
 

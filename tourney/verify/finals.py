@@ -4,7 +4,7 @@ from collections import Counter, defaultdict
 from collections.abc import Iterator
 from itertools import pairwise
 
-from tourney.model.plan import DrawnFinals, Heat, Plan
+from tourney.model.plan import DrawnFinals, DrillOffHeat, Heat, Plan
 from tourney.verify.line import Line, rule
 from tourney.verify.plan import divisions, rotation
 
@@ -54,12 +54,19 @@ def _not_level(plan: Plan, division: str) -> Iterator[str]:
             continue
         if use.get(heat.call_set) != "drill_off":
             yield f"{heat.id} hears {heat.call_set}"
-        if len(heat.teams) < 2:
+        if len(_with_it(plan, one)) < 2:
             yield f"{heat.id} has one team alone"
         if about and not set(heat.teams) <= set(about.teams):
             yield f"{heat.id}: not all stood in {about.id}"
         if about and plan.wave[heat.wave].start < plan.wave[about.wave].end:
             yield f"{heat.id} starts before {about.id} is over"
+
+
+def _with_it(plan: Plan, one: DrillOffHeat) -> set[str]:
+    """Who hears the set of a drill-off at the same time: where one line is too short, parts of them stand apart."""
+    same = [other for other in plan.drill_offs if (other.about, other.reading) == (one.about, one.reading)]
+    held = [plan.heat[other.heat] for other in same]
+    return {team for heat in held if heat.wave == plan.heat[one.heat].wave for team in heat.teams}
 
 
 def _early(plan: Plan, division: str, heats: list[Heat]) -> Iterator[str]:
