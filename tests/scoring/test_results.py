@@ -10,6 +10,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from tourney.model.calls import CallBook
+from tourney.model.decisions import Decisions
 from tourney.model.people import Roster
 from tourney.model.plan import Heat, Plan
 from tourney.model.sheet import FilledSheet
@@ -331,3 +332,25 @@ def test_a_short_team_is_not_punished_twice(make_day: MakeDay, fill: Fill, over:
         for heat in plan.heats
     )
     assert found(plan.heats) == found(short)
+
+
+def test_who_can_not_go_on_keeps_nobody_from_a_drill_off(make_day: MakeDay, fill: Fill) -> None:
+    """T2, T3 and T4 are level at the cut, but the club of T4 has its place already: the others drill without it."""
+    clubs = {"T1": "Moor", "T4": "Moor"}
+    rules = {"advance": 2, "advance_per_club": 1, "tie_breaks": ("drill_off",)}
+    plan, book, roster = make_day(teams=4, size=1, rounds=3, judges=1, counting=1, clubs=clubs, **rules)
+    late = {(heat.id, line, heat.round): "L" for heat in plan.heats for line, child in enumerate(heat.line, 1)
+            if not child.startswith("T1")}  # fmt: skip
+    sheets = fill((plan, book, roster), every_judge=late)
+    found = teams(before := results_of(plan, book, roster, sheets, True))
+    assert {key: row.advances for key, row in found.items()} == {
+        "T1": "certain", "T2": "possible", "T3": "possible", "T4": "out",
+    }  # fmt: skip
+    assert [cut.teams for cut in before.divisions[0].cut] == [("T2", "T3")]
+    made = {("", "T2", 1): 20, ("", "T3", 1): 30}
+    after = results_of(plan, book, roster, sheets, True, decisions=Decisions(drill_offs=made))
+    found = teams(after)
+    assert {key for key, row in found.items() if row.advances == "certain"} == {"T1", "T3"}
+    assert [row.team for row in after.divisions[0].teams] == ["T1", "T3", "T2", "T4"]
+    assert found["T4"].reason == "4th not 3rd: level on 90 points; – points in the drill-off against 20"
+    assert not after.divisions[0].cut
