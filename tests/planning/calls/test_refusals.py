@@ -1,5 +1,6 @@
 """What can't be drawn is refused exactly: section, have, need, why, and changes that really help."""
 
+import re
 import tomllib
 from dataclasses import replace
 from typing import Any
@@ -35,7 +36,7 @@ def test_a_gap_that_sections_are_too_small_for(measured: Any) -> None:
     "rules",
     [
         {"calls": 16, "no_repeat_gap": 2},
-        {"calls": 34, "first_last": "leave_out", "no_repeat_gap": 0},
+        {"calls": 9, "sections": {"law": 1, "paul": 1}, "first_last": "leave_out"},
         {"calls": 16, "sections": {"law": 1}},
         {"calls": 5, "sections": {"law": 1}},
         {"calls": 3, "sections": {"law": 1}},
@@ -100,9 +101,26 @@ def test_a_division_without_items(measured: Any) -> None:
     assert "nothing to call" in refused(measured, Syllabus(items), (1,)).message
 
 
-def test_lists_of_ones_own_may_grow(measured: Any, listed: Any) -> None:
-    found = refused(measured, listed((6, 2)), (1,), calls=6)
-    assert "Add 1 more. Items in Shelf1: 3." in found.cures
+@pytest.mark.parametrize(
+    ("sizes", "rules"),
+    [
+        ((6, 2), {"calls": 6}),
+        ((6, 1, 6), {"calls": 9, "no_repeat_gap": 1}),
+        ((5, 3, 2, 3), {"calls": 7, "no_repeat_gap": 2}),
+        ((3, 1, 7, 5), {"calls": 5, "no_repeat_gap": 2}),
+        ((2, 1), {"calls": 5, "no_repeat_gap": 1}),
+        ((2, 9), {"calls": 4, "sections": {"shelf0": 3, "shelf1": 1}}),
+    ],
+)
+def test_lists_of_ones_own_may_grow(measured: Any, listed: Any, sizes: tuple[int, ...], rules: dict[str, Any]) -> None:
+    """Added as the cure says, the sets are drawn; with one item fewer in any section they are not."""
+    cure = refused(measured, listed(sizes), (1, 2, 3), **rules).cures[-1]
+    more = {int(section): int(few) for few, section in re.findall(r"(\d+) to Shelf(\d+)", cure)}
+    grown = [size + more.get(section, 0) for section, size in enumerate(sizes)]
+    assert more and measured(listed(grown), (1, 2, 3), **rules).rotation
+    for section in more:
+        fewer = [size - (number == section) for number, size in enumerate(grown)]
+        refused(measured, listed(fewer), (1, 2, 3), **rules)
 
 
 def test_sections_that_have_no_room_together(measured: Any, listed: Any) -> None:

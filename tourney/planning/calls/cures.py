@@ -1,19 +1,23 @@
 """The smallest changes of a division's settings under which its call sets can be drawn, each one tried."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 
 from tourney.canon.syllabus import Syllabus
 from tourney.model.event import Division
 from tourney.planning.calls.exact import APART
+from tourney.planning.calls.growing import Works, growth
 
 EASY = 2 * APART  # calls from which on any neighbours can be called far apart
 
 
-def cures(division: Division, syllabus: Syllabus, works: Callable[[Division], bool]) -> Iterator[str]:
-    """Changes of one setting that help, in words, the mildest first. works: whether all sets exist under such rules."""
+def cures(division: Division, syllabus: Syllabus, works: Works) -> Iterator[str]:
+    """Changes of one setting that help, in words, the mildest first; then a longer list.
+
+    works: whether all sets exist under such rules.
+    """
 
     def helps(**change: object) -> bool:
-        return works(division.model_copy(update=change))
+        return works(division.model_copy(update=change), syllabus)
 
     name, rule = division.name, division.sections
     now = division.no_repeat_gap or 0
@@ -36,6 +40,9 @@ def cures(division: Division, syllabus: Syllabus, works: Callable[[Division], bo
     calls = next((n for n in _other_calls(division.calls) if helps(calls=n)), None)
     if calls is not None:
         yield f"Set calls = {calls} for {name} (now {division.calls})."
+    longer = growth(division, syllabus, works)
+    if longer is not None:
+        yield longer
 
 
 def _key(section: str) -> str:

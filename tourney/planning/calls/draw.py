@@ -47,7 +47,7 @@ def draw_call_sets(division: Division, needed: Sequence[SetNeed], syllabus: Syll
     try:
         return _drawn(division, needed, syllabus, stream)
     except Refusal as reason:
-        tried = tuple(cures(division, syllabus, lambda changed: _can_be_drawn(changed, needed, syllabus, stream)))
+        tried = tuple(cures(division, syllabus, lambda rules, list_: _can_be_drawn(rules, list_, needed, stream)))
         raise replace(reason, cures=(*tried, *reason.cures) or (LONGER,)) from None
 
 
@@ -93,7 +93,7 @@ def _rows(
     yield from draw_others(pool, syllabus, others, rows, terms, profile_of(board), stream)
 
 
-def _can_be_drawn(changed: Division, needed: Sequence[SetNeed], syllabus: Syllabus, stream: Stream) -> bool:
+def _can_be_drawn(changed: Division, syllabus: Syllabus, needed: Sequence[SetNeed], stream: Stream) -> bool:
     """Whether the sets exist under changed rules; of reserve sets as many as these ask for."""
     reserve = [need for need in needed if need.use == "reserve"]
     kept = [need for need in needed if need not in reserve[changed.reserve_sets :]]

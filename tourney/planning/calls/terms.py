@@ -4,7 +4,6 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from random import Random
 
-from tourney.canon.books import BOOKS
 from tourney.canon.syllabus import Syllabus
 from tourney.errors import Refusal, Shortage
 from tourney.model.event import Division
@@ -13,7 +12,6 @@ from tourney.planning.calls.quotas import Demand, Quotas, draw_quotas, least_ite
 from tourney.planning.calls.shares import shares_of
 
 DEFAULT_GAP = 1  # sets heard between two uses of an item, where the settings say nothing
-BUILT_IN = {book.id for book in BOOKS}
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,12 +44,10 @@ def _demand(division: Division, pool: Pool, rounds: Sequence[int]) -> Demand:
 
 
 def refusal(division: Division, pool: Pool, syllabus: Syllabus, demand: Demand) -> Refusal:
-    """Which sections are short, by how much and why. A list of one's own may grow; `cures` looks for other changes."""
+    """Which sections are short, by how much and why. `cures` looks for changes that help."""
     shortages = [
         short for section in range(len(pool.sections)) if (short := _shortage(pool, syllabus, demand, section))
     ]
-    own = division.sections != "by_size" and any(item.id not in BUILT_IN for item in syllabus.items)
-    growth = [f"Add {short.need - short.have} more. {short.what}: {short.need}." for short in shortages if own]
     if not shortages:
         why = "the sections together have no room for more"
         fewer = _most_calls(division, syllabus, demand)
@@ -61,7 +57,6 @@ def refusal(division: Division, pool: Pool, syllabus: Syllabus, demand: Demand) 
         f"The calls of division {division.name} can't be drawn. {first.what}: {first.have}, needed {first.need}, "
         f"because {first.why}.",
         tuple(shortages),
-        tuple(growth),
     )
 
 
@@ -70,12 +65,11 @@ def _shortage(pool: Pool, syllabus: Syllabus, demand: Demand, section: int) -> S
     have, need = pool.size[section], least_items(demand, section)
     if need <= have:
         return None
-    name = syllabus.section_name(pool.sections[section])
-    one_set = least_items(replace(demand, gap=0), section)
-    if one_set > have:
-        return Shortage(f"Items in {name}", have, one_set, f"a set has {one_set} calls of it and no item comes twice")
+    what = f"Items in {syllabus.section_name(pool.sections[section])}"
+    if not demand.gap:
+        return Shortage(what, have, need, f"a set has {need} calls of it and no item comes twice")
     why = f"{demand.gap + 1} sets heard one after another have {need} calls of it and no item may come twice in them"
-    return Shortage(f"Items in {name}", have, need, why)
+    return Shortage(what, have, need, why)
 
 
 def _most_calls(division: Division, syllabus: Syllabus, demand: Demand) -> int:
