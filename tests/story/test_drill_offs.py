@@ -171,7 +171,7 @@ def test_more_than_a_line_holds_drill_by_hand_and_go_on_with_sets_that_nobody_he
     best, level, behind, *rest = teams
     collected(tourney, hands, {team: 3 + at for at, team in enumerate(rest)})
     said = tourney("finals", day)
-    assert said.code == 1 and f"{best}, {level}, {behind} are level at the last place that advances" in said.text
+    assert said.code == 1 and f"{best}, {level}, {behind} are level at the last place of the finals" in said.text
     assert "No room has a line that takes them all" in said.text and "papers/callers/drill_off" in said.text
     assert f"--drill-off {best}=N --drill-off {level}=N --drill-off {behind}=N" in said.text
     assert not plan_of(day).drill_offs

@@ -99,6 +99,7 @@ def test_level_within_a_pool_then_level_between_pools(
     assert going(day, tourney) == {
         a1: "possible", a2: "possible", a3: "out", b1: "certain", b2: "possible", b3: "out",
     }  # fmt: skip
+    assert "level at the last place of the finals from pool A" in tourney("next", day).text
     said = tourney("finals", day)
     assert said.code == 0 and "Set 1 is heat O-POOL-A-D1" in said.text, said.out
     assert set(read_day(day).plan.heat["O-POOL-A-D1"].teams) == {a1, a2}

@@ -59,9 +59,8 @@ def _print_division(folder: Path, found: FinalsDay, division: DivisionFinals) ->
 
 def _tie_words(folder: Path, found: FinalsDay, tie: Tied) -> tuple[str, str]:
     who = listing([found.team_names[team] for team in tie.teams])
-    what = f"are level in {tie.heat}" if tie.heat else "are level at the last place of the finals"
     how = how_to_drill(tie, drawn_for(found.plan, tie))
-    return f"{who} {what}.", f"{how} {drill_off_line(folder, tie)}"
+    return f"{who} are level {tie.where}.", f"{how} {drill_off_line(folder, tie)}"
 
 
 def _again(found: FinalsDay) -> list[str]:

@@ -229,7 +229,7 @@ def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals])
     sentences = [sentence for found in waiting for sentence in found.waiting]
     tied = [tie for found in waiting for tie in found.ties]
     details = sentences[:SHOWN] + ([f"and {len(sentences) - SHOWN} more"] if len(sentences) > SHOWN else [])
-    details += [f"{', '.join(tie.teams)} are level at the last place that advances{after_sets(tie)}." for tie in tied]
+    details += [f"{', '.join(tie.teams)} are level {tie.where}{after_sets(tie)}." for tie in tied]
     cures = (
         ["Collect what is missing, or settle it with tourney rule; then run tourney finals again."] if sentences else []
     )

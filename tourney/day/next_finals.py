@@ -81,10 +81,8 @@ def _level(day: "PlannedDay", going: Sequence["Progress"], tie: "Tied", behind: 
     from tourney.day.results import team_names
 
     names = team_names(day.plan)
-    where = (
-        f"in {tie.heat}" if tie.heat else f"at the last place of the finals of {day.plan.team[tie.teams[0]].division}"
-    )
-    who = f"{listing([names[team] for team in tie.teams])} are level {where}"
+    division = day.plan.team[tie.teams[0]].division
+    who = f"{division}: {listing([names[team] for team in tie.teams])} are level {tie.where}"
     if due_drill_offs(day, going, (tie,)):
         return Step("drill_off", f"{who}. Draw their drill-off.", "finals", behind=behind)
     return Step("drill_off_by_hand", f"{who}.", "finals", typed_points(tie), (how_to_drill(tie, ()),), behind)

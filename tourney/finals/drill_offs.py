@@ -3,6 +3,7 @@
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from itertools import count, takewhile
+from string import ascii_uppercase
 
 from tourney.model.decisions import Decisions
 from tourney.model.plan import DrillOffHeat, Plan, pool_cut
@@ -19,6 +20,14 @@ class Tied:
     heat: str
     teams: tuple[str, ...]
     readings: int = 0
+
+    @property
+    def where(self) -> str:
+        """Where they are level, as the end of a sentence."""
+        if not self.heat:
+            return "at the last place of the finals"
+        pool = next((name for name in ascii_uppercase if pool_cut(name) == self.heat), "")
+        return f"at the last place of the finals from pool {pool}" if pool else f"in {self.heat}"
 
     @property
     def spent(self) -> bool:
