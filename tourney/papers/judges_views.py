@@ -118,7 +118,9 @@ def _places(rows: Sequence[PlaceRow]) -> tuple[str, ...]:
         return ("With every panel as strict as the others, no team would take another place.",)
     first = [row for row in moved if min(row.adjusted.place, row.adjusted.adjusted) <= FIRST_PLACES]
     named = "; ".join(
-        f"{row.label.id} {row.label.name} from {row.adjusted.place} to {row.adjusted.adjusted}" for row in first
+        f"{row.label.id} {row.label.name} from {row.adjusted.place} to {row.adjusted.adjusted}"
+        f"{f' in pool {row.label.pool}' if row.label.pool else ''}"
+        for row in first
     )
     said = (
         f"among the first {FIRST_PLACES} of a division: {named}"

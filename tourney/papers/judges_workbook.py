@@ -159,4 +159,5 @@ def _places(review: ChiefReview) -> Iterator[tuple[Content, ...]]:
         one = row.adjusted
         another = ("beyond doubt" if one.sure else "might be") if one.place != one.adjusted else ""
         team = f"{row.label.id} {row.label.name}"
-        yield one.division, team, one.place, one.adjusted, one.points, one.doubt, another
+        division = f"{one.division}, pool {row.label.pool}" if row.label.pool else one.division
+        yield division, team, one.place, one.adjusted, one.points, one.doubt, another
