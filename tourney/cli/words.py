@@ -130,7 +130,8 @@ def print_stopped(reason: Stopped) -> None:
     elif isinstance(reason, Refusal):
         heading("Not done: " + reason.message)
         for shortage in reason.shortages:
-            bullet(f"{shortage.what}: {shortage.have} there, {shortage.need} needed. {shortage.why}".strip())
+            why = f": {shortage.why}" if shortage.why else ""
+            bullet(f"{shortage.what}: {shortage.have} there, {shortage.need} needed{why}.")
         for detail in reason.details:
             bullet(detail)
         if reason.shortages:

@@ -132,11 +132,9 @@ def _assembled(division: Division, pool: Pool, syllabus: Syllabus, terms: Terms,
     try:
         return assemble(pool, counts, terms.demand.gap, random)
     except NoRoom as reason:
-        short = _crowded(pool, syllabus, counts)
         raise Refusal(
-            f"The calls of division {division.name} can't be drawn. {short.what}: {short.have}, needed {short.need}, "
-            f"because {short.why}.",
-            (short,),
+            f"The calls of division {division.name} can't be drawn as its rules are.",
+            (_crowded(pool, syllabus, counts),),
             # Proven for these counts a section; for the division only where no others are possible.
             proven=reason.proven and terms.quotas.forced,
         ) from None

@@ -73,11 +73,7 @@ def _used_up(
         if proven
         else "no other was found that keeps neighbours more than three calls apart",
     )
-    return Refusal(
-        f"The calls of {key} can't be drawn. {short.what}: {short.have}, needed {short.need}, because {short.why}.",
-        (short,),
-        proven=proven,
-    )
+    return Refusal(f"The calls of {key} can't be drawn as the division's rules are.", (short,), proven=proven)
 
 
 def _counts(

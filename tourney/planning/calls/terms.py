@@ -52,12 +52,7 @@ def refusal(division: Division, pool: Pool, syllabus: Syllabus, demand: Demand) 
         why = "the sections together have no room for more"
         fewer = _most_calls(division, syllabus, demand)
         shortages = [Shortage("Calls that a set can have", fewer, demand.calls, why)]
-    first = shortages[0]
-    return Refusal(
-        f"The calls of division {division.name} can't be drawn. {first.what}: {first.have}, needed {first.need}, "
-        f"because {first.why}.",
-        tuple(shortages),
-    )
+    return Refusal(f"The calls of division {division.name} can't be drawn as its rules are.", tuple(shortages))
 
 
 def _shortage(pool: Pool, syllabus: Syllabus, demand: Demand, section: int) -> Shortage | None:
