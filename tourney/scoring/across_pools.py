@@ -5,6 +5,7 @@ could have, since pools need not be equally large, and then by the same tie-brea
 stands higher in a pool goes before the others of it.
 """
 
+from bisect import bisect_left
 from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
@@ -38,7 +39,12 @@ def across_pools(
     cut = tuple(_cut(day, pools, goes_on)) if day.finalists is None else ()
     if day.finalists is not None:
         goes_on = {team: "certain" if team in day.finalists else "out" for team in goes_on}
-    rows = tuple(order.told(row) for pool in pools for row in pool.rows(goes_on))
+    place = order.places
+    rows = tuple(
+        replace(row, across=place[row.team], across_reason=order.reasons.get(row.team, ""))
+        for pool in pools
+        for row in pool.rows(goes_on)
+    )
     return rows, tuple(group for pool in pools for group in level_groups(pool.levels)), cut
 
 
@@ -151,10 +157,11 @@ class _Order:
         reasons = {**self.reasons, **_sentences(levels, places, names)}
         return replace(self, index=index, spans=_settled(index) if day.settled else self.spans, reasons=reasons)
 
-    def told(self, row: TeamStanding) -> TeamStanding:
-        """The row with the team's place in this order."""
-        across = 1 + sum(other < self.index[row.team] for other in self.index.values())
-        return replace(row, across=across, across_reason=self.reasons.get(row.team, ""))
+    @property
+    def places(self) -> dict[str, int]:
+        """Each team's place in this order."""
+        taken = sorted(self.index.values())
+        return {team: 1 + bisect_left(taken, value) for team, value in self.index.items()}
 
 
 def _behind_their_betters(

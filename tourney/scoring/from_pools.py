@@ -4,8 +4,9 @@ The best `first` of each pool go on, in the order of their places in the pools; 
 taken; of one club no more than `per_club`. A pool's place that a full club can't take goes to the next of that pool.
 """
 
+from bisect import bisect_left, bisect_right
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import chain, permutations, product
@@ -26,14 +27,6 @@ class Contender:
     club: str
     own: Span
     across: Span
-
-    def surely_behind(self, other: "Contender") -> bool:
-        """Whether the other one is ahead, whatever comes."""
-        return other.own.least > self.own.most if self.pool == other.pool else other.across.least > self.across.most
-
-    def perhaps_behind(self, other: "Contender") -> bool:
-        """Whether the other one can come to be ahead, or level."""
-        return other.own.most >= self.own.least if self.pool == other.pool else other.across.most >= self.across.least
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,19 +56,74 @@ def from_pools(
         sure, ever = set.intersection(*goers), set.union(*goers)
         return {one.team: _fate(one.team in sure, one.team not in ever) for one in there}
     race = _Race(there, quota, ranges)
-    uncrowded = [one for one in there if one.club not in crowded]
+    # Without those whose club may have no place left a team goes on more easily: who is out there, is out.
+    uncrowded = _Race([one for one in there if one.club not in crowded], quota) if crowded else race
     found: dict[str, Advances] = {}
     for one in there:
-        # Without those whose club may have no place left it goes on more easily: out there, it is out.
-        alone = race if not crowded else _Race([*uncrowded, *([one] if one.club in crowded else [])], quota)
-        rivals = [other for other in there if other.club == one.club and other is not one]
-        free = sum(not (other.pool == one.pool and other.surely_behind(one)) for other in rivals) < quota.per_club
-        found[one.team] = _fate(free and race.certain(one), alone.out(one))
+        behind = sum(other.club == one.club and other.own.most < one.own.least for other in race.pools[one.pool].teams)
+        free = size[one.club] - 1 - behind < quota.per_club
+        found[one.team] = _fate(free and race.certain(one), uncrowded.out(one))
     return found
 
 
 def _fate(certain: bool, out: bool) -> Advances:
     return "certain" if certain else "out" if out else "possible"
+
+
+class _Ends:
+    """Worths of some teams: how many of them are ahead of one, surely or perhaps."""
+
+    def __init__(self, spans: Iterable[Span]) -> None:
+        spans = tuple(spans)
+        self.least = sorted(span.least for span in spans)
+        self.most = sorted(span.most for span in spans)
+
+    def surely(self, one: Span) -> int:
+        """Those who have more, whatever comes."""
+        return len(self.least) - bisect_right(self.least, one.most)
+
+    def perhaps(self, one: Span) -> int:
+        """Those who can come to have more, or as much."""
+        return len(self.most) - bisect_left(self.most, one.least)
+
+
+class _Pool:
+    """One pool: who is among its first, and how the others compare.
+
+    sure: among the first for certain. free: places that nobody has for certain. open: who is not sure. able: who of
+    these can still be among the first.
+    """
+
+    def __init__(
+        self, teams: Sequence[Contender], first: int, ranges: Mapping[str, tuple[int, int]] | None = None
+    ) -> None:
+        self.teams, self.first = teams, min(first, len(teams))
+        places = place_ranges({one.team: one.own for one in teams})
+        places |= {one.team: ranges[one.team] for one in teams if ranges and one.team in ranges}
+        self.sure = {team for team, (_, worst) in places.items() if worst <= first}
+        self.free = self.first - len(self.sure)
+        self.open = {one.team for one in teams} - self.sure
+        self.able = {team for team in self.open if places[team][0] <= first}
+        self.own = _Ends(one.own for one in teams)
+        open_ = [one for one in teams if one.team in self.open]
+        able = [one for one in teams if one.team in self.able]
+        self.ends = {
+            True: (_Ends(one.own for one in open_), _Ends(one.own for one in able)),
+            False: (_Ends(one.across for one in open_), _Ends(one.across for one in able)),
+        }
+
+    def fewest_ahead(self, one: Contender, *, inside: bool) -> int:
+        """Others than its first who are ahead of a team in any case. inside: it is of this pool."""
+        every, able = self.ends[inside]
+        span = one.own if inside else one.across
+        return every.surely(span) - min(self.free, able.surely(span))
+
+    def most_ahead(self, one: Contender, *, inside: bool) -> int:
+        """Others than its first who can be ahead of a team, which is not among the first itself."""
+        every, able = self.ends[inside]
+        span = one.own if inside else one.across
+        elsewhere = len(self.able) - able.perhaps(span)  # the team itself is in both, or in neither
+        return every.perhaps(span) - (one.team in self.open) - max(0, self.free - elsewhere)
 
 
 class _Race:
@@ -84,56 +132,30 @@ class _Race:
     def __init__(
         self, there: Sequence[Contender], quota: Quota, ranges: Mapping[str, tuple[int, int]] | None = None
     ) -> None:
-        self.first, self.pools = quota.first, defaultdict[str, list[Contender]](list)
+        teams: dict[str, list[Contender]] = defaultdict(list)
         for one in there:
-            self.pools[one.pool].append(one)
-        self.places = {team: ends for own in self.pools.values() for team, ends in place_ranges(_own(own)).items()} | {
-            team: ends for team, ends in (ranges or {}).items() if team in {one.team for one in there}
-        }
-        self.sure = {team for team, (_, worst) in self.places.items() if worst <= self.first}
-        self.never = {team for team, (best, _) in self.places.items() if best > self.first}
-        self.free = {  # places of each pool that nobody has for certain
-            pool: min(self.first, len(own)) - sum(one.team in self.sure for one in own)
-            for pool, own in self.pools.items()
-        }
-        self.left = quota.places - sum(min(self.first, len(own)) for own in self.pools.values())
+            teams[one.pool].append(one)
+        self.first = quota.first
+        self.pools = {name: _Pool(own, quota.first, ranges) for name, own in teams.items()}
+        self.left = quota.places - sum(pool.first for pool in self.pools.values())
 
     def certain(self, one: Contender) -> bool:
         """Whether it has a place even behind all who can be ahead of it."""
-        return one.team in self.sure or self._most_ahead(one) < self.left
+        if one.team in self.pools[one.pool].sure:
+            return True
+        return sum(pool.most_ahead(one, inside=name == one.pool) for name, pool in self.pools.items()) < self.left
 
     def out(self, one: Contender) -> bool:
-        """Whether those who are ahead of it for certain leave no place."""
-        return one.team in self.never and self._fewest_ahead(one) >= self.left
+        """Whether those who are ahead of it for certain leave no place; it need not be one of those in this race.
 
-    def _fewest_ahead(self, one: Contender) -> int:
-        """Others, not among the first of their pools, who are ahead of it in any case."""
-        ahead = 0
-        for pool, open_ in self._open(one):
-            surely = [other for other in open_ if one.surely_behind(other)]
-            among_first = sum(other.team not in self.never for other in surely)
-            ahead += len(surely) - min(self.free[pool], among_first)
-        return ahead
-
-    def _most_ahead(self, one: Contender) -> int:
-        """Others who can be ahead of it, given that it is not among the first of its own pool."""
-        ahead = 0
-        for pool, open_ in self._open(one):
-            perhaps = [other for other in open_ if one.perhaps_behind(other)]
-            elsewhere = sum(other.team not in self.never for other in open_) - sum(
-                other.team not in self.never for other in perhaps
-            )
-            ahead += len(perhaps) - max(0, self.free[pool] - elsewhere)
-        return ahead
-
-    def _open(self, one: Contender) -> Iterator[tuple[str, list[Contender]]]:
-        """Pool -> all but those who are among its first for certain, and but this one."""
-        for pool, own in self.pools.items():
-            yield pool, [other for other in own if other.team not in self.sure and other is not one]
-
-
-def _own(teams: Sequence[Contender]) -> dict[str, Span]:
-    return {one.team: one.own for one in teams}
+        That it is there or not changes nothing for the others: as many as are among the first of its pool are ahead.
+        """
+        own = self.pools.get(one.pool)
+        if own is None or one.team in own.sure | own.able:
+            return False
+        if one.team not in own.open and own.own.surely(one.own) < self.first:
+            return False
+        return sum(pool.fewest_ahead(one, inside=name == one.pool) for name, pool in self.pools.items()) >= self.left
 
 
 def _orders(there: Sequence[Contender]) -> list[tuple[Contender, ...]] | None:
