@@ -9,7 +9,7 @@ from tourney.verify.clues import clue_lines
 from tourney.verify.coverage import coverage_lines
 from tourney.verify.difficulty import difficulty_lines
 from tourney.verify.division_sets import DivisionSets
-from tourney.verify.line import Line, rule
+from tourney.verify.line import Line, rule, told
 from tourney.verify.plan import divisions
 from tourney.verify.speakers import speaker_lines
 from tourney.verify.syllabus import Listing, Row, names_of, plain
@@ -28,6 +28,7 @@ def call_lines(plan: Plan, book: CallBook, listing: Listing) -> Iterator[Line]:
     yield rule("said_and_rated_as_listed", "all", _unlisted(book, listing))
     yield rule("seconds_as_set", "all", _other_seconds(plan, book))
     yield rule("finals_not_of_the_rotation", "all", _not_apart(plan, book))
+    yield _heard_again(book)
     for name in divisions(plan):
         sets = DivisionSets(plan, book, listing, plan.event.division(name))
         for part in (coverage_lines, clue_lines, speaker_lines, difficulty_lines):
@@ -107,3 +108,15 @@ def _not_apart(plan: Plan, book: CallBook) -> Iterator[str]:
     for found in book.sets:
         if use.get(found.id, found.use) != found.use:
             yield f"{found.id} is for two uses"
+
+
+def _heard_again(book: CallBook) -> Line:
+    """Calls of finals and drill-offs that some set of the rounds has too: a list may be too short for none."""
+    drawn = {(s.division, call.item) for s in book.sets if s.use == "rotation" for call in s.calls}
+    again = {
+        found.id: sum((found.division, call.item) in drawn for call in found.calls)
+        for found in book.sets
+        if found.use in ("final", "drill_off")
+    }
+    worst = max(again, key=lambda key: again[key], default="")
+    return told("finals_calls_heard_in_the_rounds", "all", sum(again.values()), worst)

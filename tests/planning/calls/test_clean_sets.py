@@ -5,6 +5,8 @@ from dataclasses import replace
 from random import Random
 from typing import Any
 
+import pytest
+
 from tourney.canon.syllabus import built_in
 from tourney.planning.calls.fairness import Day, fairness_lines
 from tourney.planning.calls.need import Row, SetNeed
@@ -38,3 +40,16 @@ def test_a_spare_set_with_the_calls_of_a_round_is_counted_and_named(ruled: Calla
     assert (line.measured, line.ok, line.worst) == (0, True, "")
     line = {line.property: line for line in fairness_lines(replace(clean, others=[final]))}[LINE]
     assert (line.measured, line.ok, line.worst) == (1, False, "J-FINAL-1")
+
+
+@pytest.mark.parametrize(("rounds", "calls", "heard"), [((1, 2, 3), 6, 0), ((1, 1, 2, 2, 3, 3, 4, 4), 16, 25)])
+def test_finals_hold_nothing_of_any_round_where_the_list_is_long_enough(
+    measured: Callable[..., Any], rounds: tuple[int, ...], calls: int, heard: int
+) -> None:
+    """Three rounds of six calls leave 48 books; eight sets of sixteen call every book, and 25 are left to call."""
+    day = measured(BOOKS, rounds, calls=calls)
+    drawn = {key for found in day.rotation for key in day.items(found)}
+    finals = [key for found in day.sets if found.use in ("final", "drill_off") for key in day.items(found)]
+    assert sum(key in drawn for key in finals) == heard
+    line = day.fairness["finals_calls_heard_in_the_rounds"]
+    assert (line.measured, line.bound, line.ok) == (heard, heard, True)

@@ -13,6 +13,7 @@ from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.profile import Profile
 from tourney.planning.calls.quotas import Demand, draw_quotas, least_items
+from tourney.planning.calls.selection import fewest_of
 from tourney.planning.calls.single import draw_single
 from tourney.planning.calls.terms import Terms
 
@@ -33,18 +34,23 @@ def draw_others(
 ) -> Iterator[Row]:
     """One set for each need, items in the order of the list, as hard as a rotation set.
 
-    A set for finals or a drill-off keeps away from the last round and from the other sets of that kind, practice from
-    the first round, a reserve set from nothing: it may stand in for any. None has all the items of another set.
+    A set for finals or a drill-off keeps away from all rounds where the list is long enough, else from the last one,
+    and from the other sets of that kind; practice from the first round, a reserve set from nothing: it may stand in for
+    any. None has all the items of another set.
     Refusal when the counts or the neighbours leave no such set.
     """
     counts = _counts(pool, syllabus, needed, rotation, terms, stream)
     taken = [frozenset(row.items) for row in rotation]
     ends = (rotation[0].need.round, rotation[-1].need.round) if rotation else (None, None)
     first, last = (tuple(frozenset(row.items) for row in rotation if row.need.round == number) for number in ends)
+    every = frozenset[int]().union(*taken)
     meetings: list[frozenset[int]] = []
     for at, need in enumerate(needed):
-        heard = (*last, *meetings) if need.use in MEETINGS else first if need.use == "practice" else ()
         wanted = counts[need.id]
+        heard = first if need.use == "practice" else ()
+        if need.use in MEETINGS:
+            fresh = not fewest_of(pool, wanted, every.union(*meetings))
+            heard = ((every,) if fresh else last) + tuple(meetings)
         like = profile.scaled(Fraction(sum(wanted), terms.demand.calls))
         try:
             items = draw_single(pool, wanted, heard, taken, like, stream("one set", need.id))
