@@ -11,7 +11,7 @@ import pytest
 from tourney.model.standing import ContestantStanding, DivisionResults, OpenMatter, Results, TeamStanding
 from tourney.papers.amended_page import amended_page
 from tourney.papers.page_writer import Page
-from tourney.papers.results_page import results_pages
+from tourney.papers.results_page import results_pages, rounds_drawn
 from tourney.papers.views import Hall
 from tourney.scoring.changes import changes_between
 
@@ -105,3 +105,9 @@ def test_an_amended_page_shows_the_differences_and_nothing_else(day: Any, result
     assert "2, 499 of 960" in page.html and "1, 499 of 960" in page.html
     nothing = amended_page(day.plan, day.roster, results, (), CHAIN, NOON)
     assert "Nothing differs any more." in nothing.html
+
+
+def test_a_round_without_a_heat_is_not_nought() -> None:
+    drawn = rounds_drawn([Fraction(0), None, Fraction(7)], Fraction(7))
+    assert "round 1: 0; round 2: no heat; round 3: 7" in drawn and "–" in drawn
+    assert drawn.count("<rect") == 2

@@ -14,7 +14,7 @@ from tourney.papers.page_writer import Page, Writer
 from tourney.papers.paging import LEADING, Sheet, Words, in_pages
 from tourney.papers.sections_table import every_section, sections_heard
 from tourney.papers.stamp import shown_chain
-from tourney.papers.standings_table import ADVANCES
+from tourney.papers.standings_table import ADVANCES, NO_HEAT
 from tourney.papers.text_cells import MM_PER_POINT
 from tourney.papers.views import DivisionLabel, Hall
 from tourney.scoring.words import number, place_range, place_words
@@ -181,6 +181,7 @@ def _strips(hall: Hall, found: DivisionResults, sheet: Sheet, syllabus: Syllabus
 
 def _team(hall: Hall, row: TeamStanding, most: Fraction, *, with_heats: bool) -> TeamRow:
     team = hall.teams[row.team]
+    rounds = [points if (row.team, at) in hall.stood else None for at, points in enumerate(row.round_points, 1)]
     return TeamRow(
         place_words(row.place, shared=row.shared),
         team.name,
@@ -188,7 +189,7 @@ def _team(hall: Hall, row: TeamStanding, most: Fraction, *, with_heats: bool) ->
         number(row.points),
         number(row.available),
         row.heat_points if with_heats else None,
-        rounds_drawn(row.round_points, most),
+        rounds_drawn(rounds, most),
         row.reason,
         row.change,
         place_range(*row.range),
@@ -221,17 +222,20 @@ def _child(hall: Hall, row: ContestantStanding, *, on_web: bool) -> ChildRow:
     )
 
 
-def rounds_drawn(points: Sequence[Fraction], most: Fraction) -> str:
-    """A bar a round with its points beneath, in SVG; most: the points of the longest bar."""
+def rounds_drawn(points: Sequence[Fraction | None], most: Fraction) -> str:
+    """A bar a round with its points beneath, in SVG; None for a round without a heat. most: of the longest bar."""
     width, height = STRIP
     step = min(width / max(1, len(points)), 9.0)
     shapes = []
     for at, made in enumerate(points):
-        tall = float(made / most) * (height - 3.4) if most else 0.0
-        shapes.append(box(at * step + 0.3, height - 3.2 - tall, step - 0.8, tall, MID, 0.15))
-        size = min(2.6, 1.7 * step / max(1, len(number(made))))
-        shapes.append(letters(at * step + step / 2, height - 0.5, number(made), size, INK))
-    words = "; ".join(f"round {at}: {number(made)}" for at, made in enumerate(points, 1))
+        said = NO_HEAT if made is None else number(made)
+        if made is not None:
+            tall = float(made / most) * (height - 3.4) if most else 0.0
+            shapes.append(box(at * step + 0.3, height - 3.2 - tall, step - 0.8, tall, MID, 0.15))
+        size = min(2.6, 1.7 * step / max(1, len(said)))
+        shapes.append(letters(at * step + step / 2, height - 0.5, said, size, INK))
+    rounds = enumerate(points, 1)
+    words = "; ".join(f"round {at}: {'no heat' if made is None else number(made)}" for at, made in rounds)
     return svg("Points by round", words, shapes, width, height)
 
 

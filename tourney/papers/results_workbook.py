@@ -74,7 +74,7 @@ def write_results_workbook(
     rounds = binder.table("Rounds", "Rounds, heat by heat", ROUNDS_FIELDS, heats, ROUNDS_EXPLAINED)
     for sheet, division in tables:
         rules, sums = plan.event.division(division.division), Sums(rounds.title, len(heats))
-        rows = team_rows(division, rules, roster, sums)
+        rows = team_rows(division, rules, hall, sums)
         binder.table(sheet, f"{division.division}: teams", team_fields(division, rules), rows, fixed=2)
     write_workings(binder.page("Tie-break workings"), results, roster)
     drawn = [(sheet, division) for sheet, division in tables if rounds_shown(division)]

@@ -12,11 +12,14 @@ from tourney.model.standing import ContestantStanding, DivisionResults, TeamStan
 from tourney.papers.cells import Content, Formula
 from tourney.papers.rounds_table import Sums, plain
 from tourney.papers.table_sheet import BODY, FIRST_ROW, Field, Shown, number
+from tourney.papers.views import Hall
 from tourney.scoring.words import number as written
 from tourney.scoring.words import place_range
 
 ADVANCES = {"certain": "yes, certain", "possible": "possible", "out": "no"}
+NO_HEAT = "–"  # of a round in which a team had a bye
 _COUNT = number()
+_NONE = replace(BODY, across="right")
 _TOTAL = number(bold=True)
 _PERCENT = number(pattern="0.00%")
 _PLACE = number(bold=True)
@@ -62,21 +65,25 @@ def team_fields(results: DivisionResults, division: Division) -> tuple[Field, ..
         Field("Smallest change", 60),
         Field("Place can still be", 20, replace(BODY, across="center")),
         Field("Advances", 24),
-        *((Field("Order of all pools", 20, _COUNT), Field("Why, among the others", 75)) if parted(results) else ()),
+        *(
+            (Field("Order of all pools", 20, replace(_COUNT, across="center")), Field("Why, among the others", 75))
+            if parted(results)
+            else ()
+        ),
         Field("Exact where not whole", 28),
     )
 
 
 def team_rows(
-    results: DivisionResults, division: Division, roster: Roster, sums: Sums
+    results: DivisionResults, division: Division, hall: Hall, sums: Sums
 ) -> Iterator[tuple[Content | Shown, ...]]:
     """One row a team, best first. sums: over the table of rounds."""
     rounds, first, pools = rounds_shown(results), first_round(results), parted(results)
-    heats = division.rank_by == "heat_points"
+    heats, stood = division.rank_by == "heat_points", hall.stood
     total_column = get_column_letter(first + rounds + heats)
     available_column = get_column_letter(first + 1 + rounds + heats)
     for row, standing in enumerate(results.teams, FIRST_ROW):
-        team = roster.team[standing.team]
+        team = hall.roster.team[standing.team]
         yield (
             place_shown(standing.place, shared=standing.shared),
             team.name,
@@ -84,6 +91,8 @@ def team_rows(
             *((standing.pool,) if pools else ()),
             *(
                 sums.of("Points", standing.team, plain(points), number_)
+                if (standing.team, number_) in stood
+                else Shown(NO_HEAT, _NONE)
                 for number_, points in enumerate(standing.round_points, 1)
             ),
             *((sums.of("Heat points", standing.team, standing.heat_points),) if heats else ()),

@@ -145,6 +145,11 @@ class Hall:
         }
 
     @cached_property
+    def stood(self) -> frozenset[tuple[str, int]]:
+        """(team, round) of each round in which a team has a heat: what it makes in another one is nothing, not 0."""
+        return frozenset((team, heat.round) for heat in self.plan.rotation for team in heat.teams)
+
+    @cached_property
     def finals(self) -> dict[str, str]:
         """Names of the heats of finals and drill-offs by id, of all that have been drawn."""
         if not self.plan.finals and not self.plan.drill_offs:
