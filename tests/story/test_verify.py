@@ -100,6 +100,16 @@ def test_anyone_can_draw_the_calls_again(tourney: Tourney, handed_out: Path) -> 
     assert not (handed_out / "record.sqlite").exists()
 
 
+def test_difficulties_that_were_measured_are_checked_too(tourney: Tourney, garden: Path, tmp_path: Path) -> None:
+    folder = tmp_path / "rated"
+    shutil.copytree(garden, folder, ignore=shutil.ignore_patterns("plan.json", "calls.json", "record.sqlite"))
+    (folder / "difficulty.csv").write_text("item,difficulty\nBP02,4.25\nRT01,0.5\n", encoding="utf-8")
+    plan(folder, datetime(2027, 5, 1, 12, tzinfo=UTC))
+    assert tourney("verify", folder).code == 0
+    (folder / "difficulty.csv").unlink()
+    assert "said_and_rated_as_listed" in broken(tourney("verify", folder, "--json"))
+
+
 def sealed_anew(folder: Path, spoil: Callable[[Any], None]) -> None:
     """Change the calls, and the plan so that their fingerprints fit."""
     change(folder / "calls.json", spoil)

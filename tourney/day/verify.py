@@ -1,7 +1,7 @@
 """Check a day anew: the plan, the draw and the record, by code that had no part in making them."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass, replace
+from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -66,15 +66,13 @@ def verify(folder: Path, head: str = "") -> Verified:
 def _listed(folder: Path, plan: Plan) -> "Syllabus":
     """What may be called, as it lies in the folder now. FaultsFound when it can't be read."""
     from tourney.intake.findings import Findings
-    from tourney.intake.sound_alikes import read_sound_alikes
-    from tourney.intake.syllabus import read_syllabus
+    from tourney.intake.folder import read_list
 
     findings = Findings()
-    syllabus = read_syllabus(folder, plan.event, findings)
-    alike = read_sound_alikes(folder, syllabus, findings)
+    syllabus = read_list(folder, plan.event, findings)
     if findings.faults:
         raise FaultsFound(tuple(findings.faults))
-    return replace(syllabus, sound_alikes=alike)
+    return syllabus
 
 
 def _secret(folder: Path) -> str | None:

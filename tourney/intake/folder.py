@@ -43,6 +43,12 @@ class HandedIn:
     notes: tuple[Fault, ...]
 
 
+def read_list(folder: Path, event: Event | None, findings: Findings) -> Syllabus:
+    """What may be called, with what was measured of it and what sounds alike."""
+    syllabus = measured(folder, read_syllabus(folder, event, findings), findings)
+    return replace(syllabus, sound_alikes=read_sound_alikes(folder, syllabus, findings))
+
+
 def read_folder(folder: Path, late: Path | None = None) -> HandedIn:
     """Settings, entries, officials and syllabus. FileTrouble only when the folder itself is missing or is a file.
 
@@ -55,9 +61,7 @@ def read_folder(folder: Path, late: Path | None = None) -> HandedIn:
     settings = read_settings(folder, findings)
     event = settings.sketch
     answers = Answers(event.answers if event else (), settings.document, findings)
-    syllabus = read_syllabus(folder, event, findings)
-    syllabus = measured(folder, syllabus, findings)
-    syllabus = replace(syllabus, sound_alikes=read_sound_alikes(folder, syllabus, findings))
+    syllabus = read_list(folder, event, findings)
     entries = single(read_entries(folder, event, findings, late), findings)
     find_doubles(entries, answers, findings)
     teams: tuple[EnteredTeam, ...] = ()
