@@ -105,6 +105,20 @@ def fill_so(folder: Path, faults: Callable[[str], int], handed_out: str = "judge
         fill_workbook(workbook, folder / "returned" / workbook.name, sheets)
 
 
+def collected(tourney: Tourney, hands: Hands, late: dict[str, int]) -> None:
+    """The rounds are over and the time for protests too; in round 1 teams were late in so many calls."""
+    fill_so(hands.folder, lambda team: late.get(team, 0))
+    hands.after(11)
+    assert tourney("collect", hands.folder).code == 0
+    hands.now += timedelta(minutes=11)
+
+
+def drilled(tourney: Tourney, hands: Hands, heat: str, late: dict[str, int]) -> None:
+    hands.after()
+    hands.fill_late(heat, late)
+    assert tourney("collect", hands.folder).code == 0
+
+
 def finals_heats(folder: Path) -> set[str]:
     return {heat["id"] for heat in read(folder / "plan.json")["heats"] if "-F" in heat["id"]}
 

@@ -1,12 +1,11 @@
 """Drill-offs through the command line: on sheets like every heat, or by hand where no line is long enough."""
 
 import shutil
-from datetime import timedelta
 from pathlib import Path
 
 import pytest
 
-from tests.story.finals_days import Hands, Tourney, fill_so, finals_heats, made, planned, read
+from tests.story.finals_days import Hands, Tourney, collected, drilled, finals_heats, made, planned, read
 from tourney.day.state import read_day
 from tourney.model.plan import Plan
 from tourney.resources import sample_events
@@ -26,20 +25,6 @@ def hands(day: Path, monkeypatch: pytest.MonkeyPatch) -> Hands:
 def teams(day: Path) -> list[str]:
     """Ids of the six teams."""
     return [team.id for team in read_day(day).plan.teams]
-
-
-def collected(tourney: Tourney, hands: Hands, late: dict[str, int]) -> None:
-    """The rounds are over and the time for protests too; in round 1 teams were late in so many calls."""
-    fill_so(hands.folder, lambda team: late.get(team, 0))
-    hands.after(11)
-    assert tourney("collect", hands.folder).code == 0
-    hands.now += timedelta(minutes=11)
-
-
-def drilled(tourney: Tourney, hands: Hands, heat: str, late: dict[str, int]) -> None:
-    hands.after()
-    hands.fill_late(heat, late)
-    assert tourney("collect", hands.folder).code == 0
 
 
 def plan_of(folder: Path) -> Plan:

@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from tests.story.finals_days import Hands, Tourney, fill_so, finals_heats, made, planned, read
+from tests.story.finals_days import Hands, Tourney, collected, drilled, finals_heats, made, planned, read
 from tourney.day.state import read_day
 from tourney.papers.table_sheet import FIRST_ROW, HEADINGS_ROW
 
@@ -39,20 +39,6 @@ def pools(day: Path) -> dict[str, list[str]]:
     for team in read_day(day).plan.teams:
         found.setdefault(team.pool, []).append(team.id)
     return found
-
-
-def collected(tourney: Tourney, hands: Hands, late: dict[str, int]) -> None:
-    """The rounds are over and the time for protests too; teams were late in so many calls."""
-    fill_so(hands.folder, lambda team: late.get(team, 0))
-    hands.after(11)
-    assert tourney("collect", hands.folder).code == 0
-    hands.now += timedelta(minutes=11)
-
-
-def drilled(tourney: Tourney, hands: Hands, heat: str, late: dict[str, int]) -> None:
-    hands.after()
-    hands.fill_late(heat, late)
-    assert tourney("collect", hands.folder).code == 0
 
 
 def going(day: Path, tourney: Tourney) -> dict[str, str]:
@@ -183,10 +169,10 @@ def test_pools_stand_apart_on_every_paper(
     strip = next((day / "papers" / "teams").glob(f"{pools['B'][0]}*.html")).read_text(encoding="utf-8")
     assert board.count("pool A</span>") == board.count("pool B</span>") == 3 and "pool B</span>" in strip
     table = load_workbook(day / "results" / "results.xlsx", data_only=True)["Open"]
-    head = {cell.value: cell.column for cell in table[HEADINGS_ROW]}
-    shown = {row[1].value: row[head["Pool"] - 1].value for row in table.iter_rows(min_row=FIRST_ROW) if row[1].value}
+    head = {cell.value: at for at, cell in enumerate(table[HEADINGS_ROW])}
+    shown = {row[1].value: row[head["Pool"]].value for row in table.iter_rows(min_row=FIRST_ROW) if row[1].value}
     assert shown == {team.name: team.pool for team in read_day(day).plan.teams}
-    total = {row[1].value: row[head["Total"] - 1].value for row in table.iter_rows(min_row=FIRST_ROW) if row[1].value}
+    total = {row[1].value: row[head["Total"]].value for row in table.iter_rows(min_row=FIRST_ROW) if row[1].value}
     found = tourney("results", day, "--json").document["divisions"][0]["teams"]
     names = {team.id: team.name for team in read_day(day).plan.teams}
     assert total == {names[row["team"]]: float(Fraction(row["points"])) for row in found}
