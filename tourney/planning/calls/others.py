@@ -13,7 +13,6 @@ from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.profile import Profile
 from tourney.planning.calls.quotas import Demand, draw_quotas, least_items
-from tourney.planning.calls.selection import fewest_of
 from tourney.planning.calls.single import draw_single
 from tourney.planning.calls.terms import Terms
 
@@ -34,8 +33,8 @@ def draw_others(
 ) -> Iterator[Row]:
     """One set for each need, items in the order of the list, as hard as a rotation set.
 
-    A set for finals or a drill-off keeps away from all rounds where the list is long enough, else from the last one,
-    and from the other sets of that kind; practice from the first round, a reserve set from nothing: it may stand in for
+    A set for finals or a drill-off keeps away from the last round and the other sets of that kind, and in sections with
+    enough other items from every round; practice from the first round; a reserve set from nothing: it may stand in for
     any. None has all the items of another set.
     Refusal when the counts or the neighbours leave no such set.
     """
@@ -49,8 +48,7 @@ def draw_others(
         wanted = counts[need.id]
         heard = first if need.use == "practice" else ()
         if need.use in MEETINGS:
-            fresh = not fewest_of(pool, wanted, every.union(*meetings))
-            heard = ((every,) if fresh else last) + tuple(meetings)
+            heard = (_spared(pool, wanted, every.union(*meetings)), *last, *meetings)
         like = profile.scaled(Fraction(sum(wanted), terms.demand.calls))
         try:
             items = draw_single(pool, wanted, heard, taken, like, stream("one set", need.id))
@@ -61,6 +59,17 @@ def draw_others(
         if need.use in MEETINGS:
             meetings.append(frozenset(items))
         yield Row(need, items, heard)
+
+
+def _spared(pool: Pool, wanted: Counts, called: Collection[int]) -> frozenset[int]:
+    """What was called, of the sections that can do without."""
+    return frozenset(
+        item
+        for members, calls in zip(pool.members, wanted, strict=True)
+        if pool.room(item for item in members if item not in called) >= calls
+        for item in members
+        if item in called
+    )
 
 
 def _used_up(
