@@ -2,10 +2,10 @@
 
 import random
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from fractions import Fraction
-from itertools import combinations
+from itertools import combinations, product
 
 import pytest
 
@@ -61,14 +61,14 @@ def test_teams_that_share_a_place_are_told_what_would_have_parted_them() -> None
     }
 
 
-def test_heat_points_turn_in_one_round() -> None:
+def test_heat_points_turn_in_one_round_or_in_several() -> None:
     first = (heat("A", 1, 1), heat("B", 1, 3))
     second = (heat("A", 2, 1), heat("B", 2, 9))
     table = Table(("A", "B"), (first, second), "heat_points", HeatPoints())
-    # one heat won leaves both at 3, and A with more points
+    # one heat won leaves both at 3, and A with more points; a heat won and one drawn put B ahead with 4 against 1
     assert told(table, tie_breaks=("points",)) == {
-        "A": "No other team would have been ahead, even clean in every call of any one round.",
-        "B": "Even clean in every call of any one round, it would not have been ahead of Team A.",
+        "A": "Team B would have been ahead with 11 more clean calls in rounds 1 and 2.",
+        "B": "11 more clean calls in rounds 1 and 2 would have put it ahead of Team A.",
     }
     assert told(table, tie_breaks=("last_round",)) == {
         "A": "Team B would have been ahead with 9 more clean calls in round 2.",
@@ -78,6 +78,63 @@ def test_heat_points_turn_in_one_round() -> None:
         "A": "Team B would have been ahead with 3 more clean calls in round 1.",
         "B": "3 more clean calls in round 1 would have put it ahead of Team A.",
     }
+
+
+def test_two_heats_may_turn_with_fewer_calls_than_one() -> None:
+    """Two heats were drawn, and B lost the third: to win that takes six calls, to win the other two takes one each."""
+    rows = tuple((heat("A", at, 1), heat("B", at, late)) for at, late in ((1, 1), (2, 1), (3, 6)))
+    table = Table(("A", "B"), rows, "heat_points", HeatPoints())
+    assert told(table, tie_breaks=())["B"] == "2 more clean calls in rounds 1 and 2 would have put it ahead of Team A."
+
+
+def test_where_no_heat_can_turn_it_is_said() -> None:
+    """B did all that it could against C, and never met A, who won twice."""
+    rows = ((heat("A", 1, 0), heat("C", 1, 3)), (heat("A", 2, 0), heat("D", 2, 3)), (heat("B", 1, 0), heat("E", 1, 3)))
+    table = Table(tuple("ABCDE"), rows, "heat_points", HeatPoints())
+    found = told(table, tie_breaks=())
+    assert found["B"] == "Even clean in every call it was there for, it would not have been ahead of Team A."
+    assert found["A"] == "No other team would have been ahead, even clean in every call it was there for."
+
+
+@pytest.mark.parametrize("chain", [(), ("clean_calls", "head_to_head"), ("head_to_head", "margin")])
+@pytest.mark.parametrize("seed", range(8))
+def test_no_fewer_calls_would_have_turned_heats_enough(seed: int, chain: tuple[str, ...]) -> None:
+    """Beside every choice of late calls that could have been clean: enough, and as few as can be without tie-breaks."""
+    rng = random.Random(seed)
+    pairs = [["AB", "CD"], ["AC", "BD"], ["AD", "BC"]]
+    late = {(team, round_): rng.randrange(4) for round_ in (1, 2, 3) for team in "ABCD"}
+
+    def of(faults: Mapping[tuple[str, int], int]) -> Table:
+        rows = [
+            tuple(heat(team, at, faults[team, at]) for team in pair) for at, own in enumerate(pairs, 1) for pair in own
+        ]
+        return Table(tuple("ABCD"), tuple(rows), "heat_points", HeatPoints())
+
+    def order(faults: Mapping[tuple[str, int], int]) -> list[str]:
+        table = of(faults)
+        division, _ = rules(rank_by="heat_points", tie_breaks=chain)
+        return ["".join(level.teams) for level in separate(table.teams, criteria_of(division, table))]
+
+    def enough(team: str, others: str) -> list[int]:
+        """How many calls are cleaned, for each choice that puts a team ahead."""
+        found = []
+        for cleaned in product(*(range(late[team, at] + 1) for at in (1, 2, 3))):
+            places = order(late | {(team, at): late[team, at] - less for at, less in enumerate(cleaned, 1)})
+            own = next(at for at, level in enumerate(places) if team in level)
+            if all(own < at for at, level in enumerate(places) for other in others if other in level):
+                found.append(sum(cleaned))
+        return found
+
+    before = order(late)
+    for team, said in told(of(late), tie_breaks=chain).items():
+        at = next(place for place, level in enumerate(before) if team in level)
+        if at == 0 and before[0] == team:
+            numbers = [n for other in "ABCD" if other != team for n in enough(other, team)]
+        else:
+            numbers = enough(team, before[at].replace(team, "") or before[at - 1])
+        calls = next((int(word) for word in said.split() if word.isdigit()), 0)
+        assert (calls in numbers) if numbers else said.startswith(("Even", "No other")), (said, numbers)
+        assert chain or calls == min(numbers, default=0)
 
 
 def test_no_clean_call_helps_where_the_lot_alone_decided_between_perfect_teams() -> None:

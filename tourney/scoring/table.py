@@ -1,5 +1,6 @@
 """What tie-breaks look at: every heat of a division, and who met whom in it."""
 
+from collections import ChainMap
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass, field, replace
 from fractions import Fraction
@@ -105,21 +106,21 @@ class Table:
         """
         now = {(one.team, one.round): one for one in heats}
         met = tuple(Meeting(now[team, one.own.round], one.other) for one in self.meetings[team])
-        meetings, totals = {**self.meetings, team: met}, dict(self.heat_total)
-        totals[team] = sum(map(self.earned, met))
+        meetings, totals = {team: met}, {team: sum(map(self.earned, met))}
         for other in {one.other.team for one in met}:
             before = [one for one in self.meetings[other] if one.other.team == team]
             after = [Meeting(one.own, now[team, one.other.round]) for one in before]
             turned = iter(after)
             meetings[other] = tuple(next(turned) if one.other.team == team else one for one in self.meetings[other])
-            totals[other] += sum(map(self.earned, after)) - sum(map(self.earned, before))
+            gain = sum(map(self.earned, after)) - sum(map(self.earned, before))
+            totals[other] = self.heat_total[other] + gain
         changed = replace(self)
         # These are what the cached properties of the same names would come to.
         vars(changed).update(
-            heats_of={**self.heats_of, team: tuple(heats)},
-            meetings=meetings,
-            made={**self.made, team: total([one.made for one in heats])},
-            heat_total=totals,
+            heats_of=ChainMap({team: tuple(heats)}, self.heats_of),
+            meetings=ChainMap(meetings, self.meetings),
+            made=ChainMap({team: total([one.made for one in heats])}, self.made),
+            heat_total=ChainMap(totals, self.heat_total),
             available=self.available,
             hardest=self.hardest,
         )
