@@ -30,7 +30,7 @@ def draw_next_rounds(
     from tourney.day.results import standings
     from tourney.day.state import PlannedDay
     from tourney.draw import Draw
-    from tourney.planning.next_round import draw_next_round, with_speakers
+    from tourney.planning.next_round import draw_next_round, with_speakers, with_turns_measured
     from tourney.planning.schedule import waits
     from tourney.record.collecting import plan_entry
     from tourney.record.folder import read_book, secret, write_book, write_plan
@@ -59,6 +59,7 @@ def draw_next_rounds(
             return recorded, ()
         raise _nothing_to_draw(recorded, state.received, [row.division for row in waiting], unsettled)
     book = with_speakers(plan, book, draw)
+    plan = with_turns_measured(plan, book)
     journal.append_all((plan_entry(plan, roster, book),), at=now)
     write_book(folder, book)
     write_plan(folder, plan)

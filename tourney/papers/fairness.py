@@ -46,6 +46,8 @@ WORDS = {
     "difficulty_thirds_of_list_spread_calls": "Easy, middling and hard calls in a set: most less fewest, in calls",
     "difficulty_halves_bits": "Difficulty of the first half of a set against the second, in bits",
     "difficulty_thirds_of_set_bits": "Difficulty of a third of one set against that of another, in bits",
+    "turns_to_speak_in_a_heat": "Turns to answer aloud in one heat: most of a child less fewest",
+    "turns_to_speak_over_the_day": "Turns to answer aloud over all rounds: most of a child less fewest",
     "next_section_guessed_percent": "Chance to guess the next section by counting, percent (best: a blind guess)",
 }
 BOUNDED = ("repeated_meetings",)  # without a limit, since nobody knows whether a plan reaches the bound

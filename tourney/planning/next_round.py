@@ -12,6 +12,7 @@ from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Bye, FairnessLine, Heat, Plan
 from tourney.planning.calls.speakers import draw_speakers
+from tourney.planning.calls.turns import turn_lines
 from tourney.planning.fairness import Fairness
 from tourney.planning.kept_places import give_places, next_benches, seat_officials
 from tourney.planning.lines import stand_in_line, take_places
@@ -126,6 +127,14 @@ def with_speakers(plan: Plan, book: CallBook, draw: Draw) -> CallBook:
             if fresh:
                 speakers += draw_speakers(fresh, book.sets, draw, _turns(plan, replace(book, speakers=tuple(speakers))))
     return replace(book, speakers=tuple(speakers))
+
+
+def with_turns_measured(plan: Plan, book: CallBook) -> Plan:
+    """The plan whose fairness page says how evenly these speakers are asked."""
+    fresh = tuple(turn_lines(plan.rotation, book.speakers_of))
+    again = {(line.property, line.scope) for line in fresh}
+    kept = (line for line in plan.fairness if (line.property, line.scope) not in again)
+    return replace(plan, fairness=(*kept, *fresh))
 
 
 def _turns(plan: Plan, book: CallBook) -> Counter[str]:

@@ -13,6 +13,7 @@ from tourney.model.plan import DrawRecord, FairnessLine, Heat, Plan, PublicOffic
 from tourney.planning.calls.draw import draw_call_sets
 from tourney.planning.calls.need import needs_of
 from tourney.planning.calls.speakers import draw_speakers
+from tourney.planning.calls.turns import turn_lines
 from tourney.planning.clock import moment
 from tourney.planning.fairness import ALL, Fairness
 from tourney.planning.officials import Gap, fill_seats, find_gaps
@@ -138,4 +139,6 @@ def _book(
             drawn = draw_call_sets(division, needs_of(division, prefixes[division.name], heard), syllabus, draw)
             sets += drawn.sets
             lines += drawn.fairness
-    return CallBook(tuple(sets), draw_speakers([h for h in schedule.heats if h.teams], sets, draw)), tuple(lines)
+    heats = [heat for heat in schedule.heats if heat.teams]
+    book = CallBook(tuple(sets), draw_speakers(heats, sets, draw))
+    return book, (*lines, *turn_lines(heats, book.speakers_of, at_once=True))

@@ -12,6 +12,7 @@ from tourney.draw import Draw
 from tourney.model.calls import Call, CallSet, Speakers
 from tourney.model.plan import Heat
 from tourney.planning.calls.speakers import draw_speakers
+from tourney.planning.calls.turns import turn_lines
 
 
 def a_set(calls: int) -> CallSet:
@@ -85,6 +86,19 @@ def test_no_sharing_out_is_more_even(seed: int) -> None:
         for extra in product(*options)
     )
     assert spread(asked) == best
+
+
+def test_turns_are_measured_beside_the_best_possible() -> None:
+    """16 calls: two of a line of seven have a turn more, so that none of two such heats has two more."""
+    heats = [a_heat("R1", squad("A", 4) + squad("B", 3)), a_heat("R2", squad("A", 4) + squad("B", 3))]
+    drawn = {row.heat: row.lines for row in draw_speakers(heats, [a_set(16)], Draw("w", "s"))}
+    once, day = turn_lines(heats, drawn, at_once=True)
+    assert (once.measured, once.bound, once.ok, once.worst) == (1, 1, True, "R1")
+    assert (day.measured, day.bound, day.ok) == (1, 1, True)
+    drawn["R2"] = (1,) * 16
+    once, day = turn_lines(heats, drawn)
+    assert (once.measured, once.ok, once.worst) == (16, False, "R2")
+    assert (day.measured, day.bound) == (16, None)
 
 
 def test_teams_of_a_heat_are_asked_equally_often_where_children_allow() -> None:

@@ -17,12 +17,16 @@ from tourney.planning.calls.quotas import Demand, Quotas
 from tourney.planning.calls.selection import fewest_neighbours
 from tourney.planning.calls.shares import shares_of
 from tourney.planning.calls.terms import DEFAULT_GAP, Terms
+from tourney.planning.calls.turns import turn_lines
 from tourney.planning.fairness import Fairness
 
 
 def fairness_of(plan: Plan, book: CallBook, roster: Roster, syllabus: Syllabus, old: Plan) -> tuple[FairnessLine, ...]:
     """All lines. Those about the calls of a division whose sets are the same as before stay as they are."""
-    day = Fairness(plan.event, roster, plan.waves, plan.rotation, plan.byes, _finish_bound(plan, old)).lines()
+    day = (
+        *Fairness(plan.event, roster, plan.waves, plan.rotation, plan.byes, _finish_bound(plan, old)).lines(),
+        *turn_lines(plan.rotation, book.speakers_of),
+    )
     measured = {(line.property, line.scope) for line in day}
     before = [line for line in old.fairness if (line.property, line.scope) not in measured]
     known = {sealed.id for sealed in old.call_sets}
