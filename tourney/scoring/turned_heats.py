@@ -68,9 +68,12 @@ def _earned(points: Fraction, met: Sequence[TeamHeat], worth: HeatPoints) -> lis
 
 def _turning(alone: Sequence[Way]) -> list[Way]:
     """Those of the ways in one heat with which its result becomes another one."""
-    results = [(0, alone[0].lost)] if alone else []
-    results = [(0, (0,) * len(lost)) for _, lost in results] + [(way.gained, way.lost) for way in alone]
-    return [way for way, before, after in zip(alone, results, results[1:], strict=False) if before != after]
+    turning, before = [], None
+    for way in alone:
+        if (way.gained, way.lost) != before and (way.gained or any(way.lost)):
+            turning.append(way)
+        before = way.gained, way.lost
+    return turning
 
 
 def _over_heats(turning: Sequence[Sequence[Way]], others: int, fewer: float) -> list[Way]:
