@@ -176,3 +176,19 @@ def test_pools_stand_apart_on_every_paper(
     found = tourney("results", day, "--json").document["divisions"][0]["teams"]
     names = {team.id: team.name for team in read_day(day).plan.teams}
     assert total == {names[row["team"]]: float(Fraction(row["points"])) for row in found}
+
+
+def test_a_team_that_comes_when_its_pool_has_begun_every_round_is_too_late(
+    tourney: Tourney, day: Path, pools: dict[str, list[str]], tmp_path: Path
+) -> None:
+    plan = read_day(day).plan
+    smallest = next(pool for pool in sorted(pools))  # pools are equally large
+    last = max(plan.wave[heat.wave].start for heat in plan.heats if heat.teams[0] in pools[smallest])
+    late = tmp_path / "late.csv"
+    late.write_text(
+        "club,team,division,name,birth_date\nQuillmere,Finches,Open,Mo Farrow,2015-02-03\n"
+        "Quillmere,Finches,Open,Ned Farrow,2015-02-04\n",
+        "utf-8",
+    )
+    said = tourney("replan", day, "--late-team", late, "--at", f"{last:%H:%M}")
+    assert said.code == 1 and f"every round of pool {smallest} of Open has begun" in said.text, said.out

@@ -55,8 +55,10 @@ def both_ways(draft: Draft, late: LateTeam) -> Ways:
     """The day with a late team, both ways. Refusal when no round of its division is still to come."""
     draft = enrolled(draft, late)
     rounds = rounds_to_come(draft, late)
-    if not rounds and not any(heat.division == late.team.division for heat in draft.open_heats):
-        raise Refusal(f"{late.team.name} comes too late: every round of {late.team.division} has begun.")
+    later = any(heat.division == late.team.division and not heat.teams for heat in draft.open_heats)  # drawn later
+    if not rounds and not later:
+        where = f"pool {late.team.pool} of {late.team.division}" if late.team.pool else late.team.division
+        raise Refusal(f"{late.team.name} comes too late: every round of {where} has begun.")
     try:
         apart: Draft | Refusal = _apart(draft, late, rounds)
     except Refusal as reason:
