@@ -526,6 +526,7 @@ WORSE: dict[str, list[Change]] = {
     "five_sections_running_alike": [one_order_of_sections],
     "sections_in_like_order": [one_set_twice],
     "difficulty_spread_percent": [harder(0, 14, 0.1)],
+    "turns_to_speak_over_the_day": [speakers(lambda lines: [1] * len(lines))],
     "difficulty_mix_calls": [one_set_of_hard_calls],
     "difficulty_of_halves_bits": [harder(0, 7, 1), harder(7, 14, 1)],
     "difficulty_of_thirds_bits": [harder(0, 5, 1)],

@@ -1,11 +1,14 @@
 """Whether everyone is asked for the spoken answer equally often."""
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 
+from tourney.model.plan import Heat
 from tourney.verify.division_sets import DivisionSets
 from tourney.verify.line import Line, rule, told
 from tourney.verify.plan import rotation
+
+OVER_THE_DAY = "turns_to_speak_over_the_day"
 
 
 def speaker_lines(sets: DivisionSets) -> Iterator[Line]:
@@ -29,11 +32,39 @@ def _unfair(sets: DivisionSets) -> Iterator[str]:
 
 
 def _over_the_day(sets: DivisionSets) -> Line:
-    """Turns beyond the equal ones of each heat: most of a child less fewest of a child."""
-    extra: Counter[str] = Counter()
-    for heat in rotation(sets.plan, sets.name):
-        asked = Counter(sets.book.speakers_of.get(heat.id, ()))
-        for number, child in enumerate(heat.line, 1):
-            extra[child] += asked[number] - len(sets.book.set[heat.call_set].calls) // len(heat.line)
-    spread = max(extra.values(), default=0) - min(extra.values(), default=0)
-    return told("extra_turns_to_speak_over_the_day", sets.name, spread)
+    """Most turns less fewest over all rounds: as few as can be, unless someone could pass a turn on."""
+    heats = [heat for heat in rotation(sets.plan, sets.name) if heat.line]
+    turns = [Counter(heat.line[number - 1] for number in _asked(sets, heat)) for heat in heats]
+    total = Counter({child: 0 for heat in heats for child in heat.line})
+    for row in turns:
+        total.update(row)
+    spread = max(total.values(), default=0) - min(total.values(), default=0)
+    if sets.moved or sets.division.draw == "by_standing":
+        return told(OVER_THE_DAY, sets.name, spread)
+    relieved = [child for child in total if _relieved(child, heats, turns, total)]
+    bound = None if relieved else spread
+    where = f"{relieved[0]} could give a turn to someone with two fewer" if relieved else ""
+    return Line(OVER_THE_DAY, sets.name, spread, bound, None, not relieved, False, where)
+
+
+def _asked(sets: DivisionSets, heat: Heat) -> list[int]:
+    """Line numbers that there are, of those that are asked."""
+    return [number for number in sets.book.speakers_of.get(heat.id, ()) if 0 < number <= len(heat.line)]
+
+
+def _relieved(child: str, heats: Sequence[Heat], turns: Sequence[Counter[str]], total: Counter[str]) -> bool:
+    """Whether a child could give a turn to one with two fewer: in one heat, or from hand to hand over several.
+
+    Who has more turns in a heat than someone else can give that one a turn there, and turns still differ by one.
+    """
+    reached, hands = {child}, [child]
+    while hands:
+        giver = hands.pop()
+        for heat, row in zip(heats, turns, strict=True):
+            if giver in heat.line:
+                takers = {taker for taker in heat.line if row[taker] < row[giver]} - reached
+                if any(total[taker] <= total[child] - 2 for taker in takers):
+                    return True
+                reached |= takers
+                hands += sorted(takers)
+    return False
