@@ -150,6 +150,38 @@ def test_a_heat_that_others_have_heard_is_held_once_more(tourney: Tourney, begun
     assert next_of(tourney, folder)["state"] == "wave"
 
 
+@pytest.mark.parametrize("begun", ["knockout"], indirect=True)
+def test_no_heat_is_begun_that_others_belong_in_now(tourney: Tourney, begun: Hands) -> None:
+    """A correction of the first stage after the second was drawn; then a heat of the first stage is held once more."""
+    folder = begun.folder
+    over(tourney, begun, {f"O0{n}": n for n in range(1, 7)})
+    assert tourney("results", folder).code == 0 and tourney("finals", folder).code == 0
+    begun.after()
+    for heat in ("O-F1-1", "O-F1-2"):
+        begun.fill_late(heat, {read_day(folder).plan.heat[heat].teams[0]: 1})
+    assert tourney("collect", folder).code == 0 and tourney("finals", folder).code == 0
+    plan = read_day(folder).plan
+    first = plan.heat["O-F1-1"]
+    for line, child in enumerate(first.line, 1):
+        if child in plan.team[first.teams[1]].members:
+            for call in (2, 3):
+                words = ("--line", line, "--call", call, "--to", "L", "--by", "A", "--why", "seen by all")
+                assert tourney("rule", folder, "settle", first.id, *words).code == 0
+    step = next_of(tourney, folder)
+    assert step["state"] == "finals_next" and "O-F2-1 is drawn for others" in step["what"]
+    assert tourney("finals", folder).code == 0
+    assert next_of(tourney, folder)["state"] == "wave"
+
+    again = ("--replay", "O-F1-2", "--by", "A", "--why", "a fire alarm", "--confirm")
+    said = tourney("finals", folder, *again)
+    halted = "O-F2-1: don’t hold it as it is drawn."
+    assert said.code == 0 and halted in said.text and "O-F2-1: Sheet" not in said.text
+    step = next_of(tourney, folder)
+    plan = read_day(folder).plan
+    assert step["state"] == "wave" and any(halted in sentence for sentence in step["more"])
+    assert f"Wave {plan.heat['O-F1-2'].wave} starts" in step["what"], "not that of the heat that has to wait"
+
+
 @pytest.mark.parametrize("begun", ["line"], indirect=True)
 def test_level_at_the_cut_until_the_last_set(tourney: Tourney, begun: Hands) -> None:
     folder = begun.folder

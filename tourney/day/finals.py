@@ -253,7 +253,7 @@ def _told(going: Iterable["Progress"]) -> tuple[DivisionFinals, ...]:
             found.played.bracket,
             final_places(found.played.bracket),
             found.ties,
-            tuple(f"{matter.heat}: {matter.what}" for matter in found.waiting),
+            (*found.halted, *(f"{matter.heat}: {matter.what}" for matter in found.waiting)),
             found.played.over,
         )
         for found in going

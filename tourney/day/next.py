@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
-from tourney.day.next_finals import finals_steps, needless_heats
+from tourney.day.next_finals import finals_steps, halted_heats, heats_of_others, needless_heats
 from tourney.day.step import SHOWN, Step, rest
 from tourney.model.decisions import minutes_behind
 from tourney.scoring.words import counted
@@ -44,7 +44,7 @@ def next_step(folder: Path, now: datetime) -> Step:
     results = standings(day, now)
     step = next(_steps(folder, day, results, now))
     unlike = unlike_finals(day, rounds_alone(day, now)) if day.plan.finals else ()
-    return replace(step, more=(*step.more, *unlike))
+    return replace(step, more=(*step.more, *halted_heats(day), *unlike))
 
 
 def _before_the_plan(folder: Path) -> Step:
@@ -88,6 +88,7 @@ def _steps(folder: Path, day: "PlannedDay", results: "Results", now: datetime) -
             "collect",
             behind=behind,
         )
+    yield from heats_of_others(day, behind)
     yield from _sheets(day, results, here, behind)
     yield from _settling(day, results, behind)
     yield from finals_steps(folder, day, results, here, behind)

@@ -54,13 +54,34 @@ def finals_steps(
 
 
 def needless_heats(day: "PlannedDay") -> set[str]:
-    """Heats of finals and drill-offs that are in the plan and will not be held, since all is decided without them."""
+    """Heats of finals and drill-offs that are in the plan and will not be held, or not as they are drawn."""
     from tourney.day.finals import stand
     from tourney.finals.drill_offs import typed_heats
 
-    heats = [heat for found in stand(day) for heat in found.played.bracket.heats]
+    going = stand(day)
+    heats = [heat for found in going for heat in found.played.bracket.heats]
     decided = {heat.id for heat in heats if not heat.needed or (heat.order and not heat.points)}
-    return decided | typed_heats(day.plan, day.state.decisions)
+    unsettled = {heat for found in going for heat in found.unsettled}
+    return decided | unsettled | typed_heats(day.plan, day.state.decisions)
+
+
+def heats_of_others(day: "PlannedDay", behind: int | None) -> Iterator[Step]:
+    """Heats that are drawn for others than those who belong in them now: not to be held before they are drawn anew."""
+    from tourney.day.finals import heats_in, stand
+
+    heard = heats_in(day)
+    drawn = [heat.id for found in stand(day) for heat in found.due if heat.id in day.plan.heat and heat.id not in heard]
+    if drawn:
+        one = len(drawn) == 1
+        what = f"{listing(drawn)} {'is' if one else 'are'} drawn for others than those who belong there now."
+        yield Step("finals_next", f"{what} Draw {'it' if one else 'them'} anew.", "finals", behind=behind)
+
+
+def halted_heats(day: "PlannedDay") -> tuple[str, ...]:
+    """Sentences on heats that must wait until it is known who belongs in them."""
+    from tourney.day.finals import stand
+
+    return tuple(sentence for found in stand(day) for sentence in found.halted)
 
 
 def _sheets(open_: Sequence["OpenMatter"], awaited: set[str], behind: int | None) -> Step:

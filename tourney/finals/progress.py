@@ -31,6 +31,16 @@ class Progress:
     out: frozenset[str]
 
     @property
+    def halted(self) -> tuple[str, ...]:
+        """A sentence for each drawn heat that must not be held as it is drawn, and can't be drawn anew yet."""
+        due = {heat.id for heat in self.due}
+        return tuple(
+            f"{heat}: don’t hold it as it is drawn. Who belongs in it is open once more."
+            for heat in self.unsettled
+            if heat not in due
+        )
+
+    @property
     def ties(self) -> tuple[Tied, ...]:
         """Level teams that a drill-off has to separate."""
         return tuple(Tied(tie.heat, tie.teams, tie.readings) for tie in self.played.ties)
@@ -52,11 +62,12 @@ def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions)
     due = tuple(
         heat for heat in undecided if heat.stage == stage and heat.id not in tied and not _drawn_for(plan, heat, out)
     )
-    open_heats = {heat.id for heat in undecided} - {heat.id for heat in due}
+    unsettled = _unsettled(plan, heats, out)
+    open_heats = {heat.id for heat in undecided}.difference(unsettled, (heat.id for heat in due))
     for tie in played.ties:
         open_heats.update(drawn_for(plan, Tied(tie.heat, tie.teams, tie.readings)))
     waiting = tuple(matter for matter in heard.open_matters if matter.heat in open_heats)
-    return Progress(drawn, played, due, _unsettled(plan, heats, out), waiting, out)
+    return Progress(drawn, played, due, unsettled, waiting, out)
 
 
 def _in_the_day(plan: Plan, heat: BracketHeat) -> BracketHeat:
