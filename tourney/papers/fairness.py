@@ -40,7 +40,7 @@ WORDS = {
     "five_sections_running_alike": "Runs of five sections that two sets share",
     "sections_in_like_order": "Order of the sections in two sets: how much alike, 1 being the same (rank correlation)",
     "clean_sets_heard_before": "Sets for finals, drill-offs and heats held anew with the very calls of a round’s set",
-    "finals_calls_heard_in_the_rounds": "Calls of finals and drill-offs that were called in some round too",
+    "calls_of_finals_heard_in_the_rounds": "Calls of finals and drill-offs that were called in some round too",
     "calls_heard_just_before_or_after": "Calls of finals, drill-offs and practice heard in the set beside them",
     "difficulty_spread_percent": "Difficulty of sets: hardest less easiest, percent of the mean",
     "difficulty_thirds_of_list_spread_calls": "Easy, middling and hard calls in a set: most less fewest, in calls",

@@ -119,4 +119,4 @@ def _heard_again(book: CallBook) -> Line:
         if found.use in ("final", "drill_off")
     }
     worst = max(again, key=lambda key: again[key], default="")
-    return told("finals_calls_heard_in_the_rounds", "all", sum(again.values()), worst)
+    return told("calls_of_finals_heard_in_the_rounds", "all", sum(again.values()), worst)

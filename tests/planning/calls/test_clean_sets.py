@@ -51,5 +51,5 @@ def test_finals_hold_nothing_of_any_round_where_the_list_is_long_enough(
     drawn = {key for found in day.rotation for key in day.items(found)}
     finals = [key for found in day.sets if found.use in ("final", "drill_off") for key in day.items(found)]
     assert sum(key in drawn for key in finals) == heard
-    line = day.fairness["finals_calls_heard_in_the_rounds"]
+    line = day.fairness["calls_of_finals_heard_in_the_rounds"]
     assert (line.measured, line.bound, line.ok) == (heard, heard, True)

@@ -176,7 +176,7 @@ def _meetings(day: Day) -> Iterator[FairnessLine]:
         drawn = frozenset[int]().union(*known)
         fewest = sum(fewest_of(day.pool, day.counts(row), drawn) for row in finals)
         again = [(len(drawn.intersection(row.items)), row.need.id) for row in finals]
-        yield day.line("finals_calls_heard_in_the_rounds", sum(n for n, _ in again), None, fewest, _most(again)[1])
+        yield day.line("calls_of_finals_heard_in_the_rounds", sum(n for n, _ in again), None, fewest, _most(again)[1])
     rows = [row for row in day.others if row.heard]
     heard = {row.need.id: frozenset[int]().union(*row.heard) for row in rows}
     least = sum(fewest_of(day.pool, day.counts(row), heard[row.need.id]) for row in rows)
