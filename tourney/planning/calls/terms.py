@@ -49,7 +49,10 @@ def refusal(division: Division, pool: Pool, syllabus: Syllabus, demand: Demand) 
         short for section in range(len(pool.sections)) if (short := _shortage(pool, syllabus, demand, section))
     ]
     if not shortages:
-        why = "the sections together have no room for more"
+        once = "no item comes twice"
+        if demand.gap:
+            once += f" in {demand.gap + 1} sets heard one after another"
+        why = f"{once}, and the sections together have no room for more near their shares"
         fewer = _most_calls(division, syllabus, demand)
         shortages = [Shortage("Calls that a set can have", fewer, demand.calls, why)]
     return Refusal(f"The calls of division {division.name} can't be drawn as its rules are.", tuple(shortages))
