@@ -14,6 +14,7 @@ from tourney.draw import Draw
 from tourney.errors import Refusal
 from tourney.planning.calls.draw import draw_call_sets
 from tourney.planning.calls.exact import crowd_limit
+from tourney.planning.calls.need import needs_of
 
 ROUNDS = [(1,), (1, 2), (1, 1, 2, 2), (1, 2, 3), (1, 1, 1)]
 
@@ -79,3 +80,32 @@ def test_what_is_proven_impossible_has_no_sets_and_what_is_drawn_has_some(
         event("drawn")
         assert there is not False
         assert len(drawn.sets) == len(rounds)
+
+
+def orderly_sets(items: int, calls: int) -> int:
+    """How many sets of a list in one section can be called without neighbours within three calls of each other."""
+    return sum(
+        sum(bool({item - 1, item + 1} & {*chosen}) for item in chosen) <= crowd_limit(calls)
+        for chosen in combinations(range(items), calls)
+    )
+
+
+@settings(max_examples=60, suppress_health_check=[HealthCheck.function_scoped_fixture])
+@given(st.integers(5, 12), st.sampled_from(ROUNDS), st.integers(1, 5), st.integers(1, 6))
+def test_sets_beside_the_rounds_are_proven_too_few_only_where_counting_agrees(
+    ruled: Any, listed: Any, items: int, rounds: tuple[int, ...], calls: int, reserve_sets: int
+) -> None:
+    """A final, practice and the reserve sets each differ from the others and from a round; so do three drill-offs."""
+    division = ruled(calls=calls, reserve_sets=reserve_sets)
+    needs = needs_of(division, "J", {f"W{number}": round_ for number, round_ in enumerate(rounds)})
+    enough = orderly_sets(items, calls) >= 3 + reserve_sets and orderly_sets(items, 3) >= 3
+    enough &= calls != 3 or orderly_sets(items, 3) >= 6 + reserve_sets
+    try:
+        drawn = draw_call_sets(division, needs, listed((items,)), Draw("words", "salt"))
+    except Refusal as refusal:
+        event("refused, proven" if refusal.proven else "refused, not found")
+        assert not (refusal.proven and enough), refusal.shortages
+    else:
+        assert enough
+        others = [frozenset(call.item for call in one.calls) for one in drawn.sets if one.use != "rotation"]
+        assert len(set(others)) == len(others)

@@ -94,7 +94,7 @@ def another_set(
     """One set with these calls a section that is none of `taken`: fewest neighbours, then the least total price."""
     forms = Forms(pool, [counts], 0, [len(pool.items)])
     (row,), (pairs,) = forms.holds, forms.pairs
-    for other in sorted(map(sorted, taken)):
+    for other in sorted(sorted(chosen) for chosen in taken if len(chosen) == sum(counts)):
         forms.model.add(sum(row[item] for item in other) < sum(counts))
     cost = [round(price) for price in prices]
     dear = 1 + sum(cost)

@@ -54,7 +54,11 @@ def draw_others(
             items = draw_single(pool, wanted, heard, taken, like, stream("one set", need.id))
         except NoRoom as reason:
             still = [counts[other.id] for other in needed[at:]]
-            raise _used_up(pool, syllabus, need.id, still, taken, reason.proven) from None
+            found = _used_up(pool, syllabus, need.id, still, taken, reason.proven)
+            # Other rounds or counts might leave some, unless the sets beside the rounds alone need more than there are.
+            forced = all((sum(wanted) * share).denominator == 1 for share in terms.demand.shares)
+            own = list(counts.values()).count(wanted) + (wanted in map(pool.counts, taken[: len(rotation)]))
+            raise replace(found, proven=reason.proven and forced and found.shortages[0].have < own) from None
         taken.append(frozenset(items))
         if need.use in MEETINGS:
             meetings.append(frozenset(items))
@@ -73,9 +77,12 @@ def _spared(pool: Pool, wanted: Counts, called: Collection[int]) -> frozenset[in
 
 
 def _used_up(
-    pool: Pool, syllabus: Syllabus, key: str, still: Sequence[Counts], taken: Collection[frozenset[int]], proven: bool
+    pool: Pool, syllabus: Syllabus, key: str, still: Sequence[Counts], taken: Collection[frozenset[int]], all_: bool
 ) -> Refusal:
-    """Every set with the calls of this one is in use already. still: calls a section of this and all later ones."""
+    """Every set with the calls of this one is in use already; all_: it is certain that these are all.
+
+    still: calls a section of this and all later ones.
+    """
     wanted = still[0]
     used = {chosen for chosen in taken if pool.counts(chosen) == wanted}
     rows = zip(pool.sections, wanted, strict=True)
@@ -85,10 +92,10 @@ def _used_up(
         len(used),
         len(used) + still.count(wanted),
         "no others keep neighbours more than three calls apart"
-        if proven
+        if all_
         else "no other was found that keeps neighbours more than three calls apart",
     )
-    return Refusal(f"The calls of {key} can't be drawn as the division's rules are.", (short,), proven=proven)
+    return Refusal(f"The calls of {key} can't be drawn as the division's rules are.", (short,))
 
 
 def _counts(
