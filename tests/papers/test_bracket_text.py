@@ -96,6 +96,14 @@ def test_a_line_is_a_table_with_the_places() -> None:
     assert rows[1].split()[-1] == "298", "nobody has a place before the last heat"
 
 
+def test_the_last_heat_is_named_where_heats_are_too_many_for_columns() -> None:
+    lines = text(played(last_out(12))).splitlines()
+    assert max(map(cells, lines)) <= 100 and lines[0].endswith("Last heat  Points  Place")
+    assert lines[-1].split()[-4:] == ["Set", "1", "222", "12"]
+    assert [line.split()[-1] for line in lines[1:]] == [str(place) for place in range(1, 13)]
+    assert all("Set" not in line for line in text(last_out(12)).splitlines()), "before the first is heard"
+
+
 def test_level_teams_share_a_place_in_the_table() -> None:
     (heat,) = (bracket := played(line(4))).heats
     level = replace(heat, points=(Fraction(299), *(Fraction(545, 2),) * 2, Fraction(9)), places=(1, 2, 2, 4))

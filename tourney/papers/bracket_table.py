@@ -9,6 +9,8 @@ from tourney.model.bracket import Bracket, BracketHeat
 from tourney.papers.bracket_tree import NOT_NEEDED, came_from
 from tourney.scoring.words import number, place_words
 
+MOST_HEATS = 5  # that have a column each beside the names of teams, on paper and on the terminal
+
 
 @dataclass(frozen=True, slots=True)
 class SeatRow:
@@ -22,7 +24,7 @@ class SeatRow:
 
 @dataclass(frozen=True, slots=True)
 class LineTable:
-    """Finals in one line: a row a team, a column a heat. rows: seed, team, points a heat, place."""
+    """Finals in one line: a row a team. rows: seed, team, points a heat or in the last heat alone, place."""
 
     headings: tuple[str, ...]
     rows: tuple[tuple[str, ...], ...]
@@ -52,16 +54,26 @@ def seat_rows(bracket: Bracket, heat: BracketHeat, names: Mapping[str, str]) -> 
 
 
 def line_table(bracket: Bracket, names: Mapping[str, str]) -> LineTable:
-    """Finals of kind line or last_out. A dash: the team had left by then. Best first as far as that is known."""
+    """Finals of kind line or last_out. A dash: the team had left by then. Best first as far as that is known.
+
+    Where there are too many heats for a column each, the last one that a team stood in is named.
+    """
     place = {team: found for found, team in final_places(bracket)}
     taken = Counter(place.values())
     ordered = sorted(bracket.seeds, key=lambda team: (place.get(team, 0), bracket.seeds.index(team)))
-    rows = []
+    wide, rows = len(bracket.heats) <= MOST_HEATS, []
     for team in ordered:
-        cells = [_cell(heat, team, gone=team in place) for heat in bracket.heats]
+        cells = [_cell(heat, team, gone=team in place) for heat in bracket.heats] if wide else _last_heat(bracket, team)
         told = place_words(place[team], shared=taken[place[team]] > 1) if team in place else ""
         rows.append((str(bracket.seeds.index(team) + 1), names[team], *cells, told))
-    return LineTable(("Seed", "Team", *(heat.name for heat in bracket.heats), "Place"), tuple(rows))
+    columns = [heat.name for heat in bracket.heats] if wide else ["Last heat", "Points"]
+    return LineTable(("Seed", "Team", *columns, "Place"), tuple(rows))
+
+
+def _last_heat(bracket: Bracket, team: str) -> list[str]:
+    """The last heat that a team stood in, and what it made there; nothing before the first is heard."""
+    stood = [heat for heat in bracket.heats if team in heat.order]
+    return [stood[-1].name, points_in(stood[-1], team)] if stood else ["", ""]
 
 
 def _cell(heat: BracketHeat, team: str, *, gone: bool) -> str:
