@@ -62,7 +62,7 @@ def test_the_refusal_names_the_cure(make: Any) -> None:
     event = make.event([{"name": "Open", "pools": 4, "advance": 4}])
     with pytest.raises(Refusal) as refused:
         in_pools(make.roster(event, {"Open": 7}, 3), event)
-    assert refused.value.cures == ("Write pools = 3.", "Or enter 1 more.")
+    assert refused.value.cures == ("Set pools = 3 for Open (now 4).", "Or enter 1 more.")
     smaller = make.event([{"name": "Open", "pools": 3}])
     assert in_pools(make.roster(smaller, {"Open": 7}, 3), smaller)
     with pytest.raises(Refusal) as refused:

@@ -66,10 +66,10 @@ def _dealt(division: Division, teams: Sequence[Team], words: str) -> dict[str, s
 
 def _too_many(division: Division, entered: int) -> Refusal:
     need, fit = FEWEST * division.pools, entered // FEWEST
-    fewer = f"Write pools = {fit}." if fit > 1 else "Leave pools out."
+    fewer = f"Set pools = {fit} for {division.name} (now {division.pools})." if fit > 1 else "Leave pools out."
     return Refusal(
         f"{division.name} can't be drawn in {division.pools} pools: a pool has {FEWEST} teams at least.",
-        shortages=(Shortage(f"teams of {division.name}", entered, need),),
+        shortages=(Shortage(f"Teams of {division.name}", entered, need),),
         cures=(fewer, f"Or enter {need - entered} more."),
         proven=True,
     )
