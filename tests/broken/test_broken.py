@@ -353,7 +353,8 @@ CASES = [
         EVENT,
         "divisions[2].sections.pauls",
         'Senior: the syllabus has no section "pauls".',
-        'The nearest is "paul".',
+        "Its sections are: law, history, poetry, major_prophets, minor_prophets, gospels_acts, paul, "
+        "general_revelation.",
     ),
     Case(
         Code.UNKNOWN_ITEM,

@@ -61,7 +61,7 @@ def check_weights(event: Event, document: Document, syllabus: Syllabus, findings
                     document.where(("divisions", number, "sections", section)),
                     Code.UNKNOWN_SECTION,
                     f'{division.name}: the syllabus has no section "{section}".',
-                    suggestion(section, syllabus.sections),
+                    f"Its sections are: {', '.join(syllabus.sections)}.",
                 )
 
 
