@@ -109,5 +109,5 @@ def test_an_amended_page_shows_the_differences_and_nothing_else(day: Any, result
 
 def test_a_round_without_a_heat_is_not_nought() -> None:
     drawn = rounds_drawn([Fraction(0), None, Fraction(7)], Fraction(7))
-    assert "round 1: 0; round 2: no heat; round 3: 7" in drawn and "–" in drawn
+    assert "round 1: 0; round 2: none; round 3: 7" in drawn and "–" in drawn
     assert drawn.count("<rect") == 2

@@ -151,6 +151,27 @@ def test_a_division_may_be_called_as_another_tab(new_day: Any, tmp_path: Path) -
     assert first["Round 1"] == "=SUMIFS('Rounds 2'!$H$5:$H$5,'Rounds 2'!$E$5:$E$5,\"R01\",'Rounds 2'!$B$5:$B$5,1)"
 
 
+def test_a_heat_that_is_not_in_yet_is_no_heat_without_points(new_day: Any, tmp_path: Path) -> None:
+    day = new_day(names=("Junior",), rounds=2)
+    heats = [next(heat for heat in day.plan.heats if heat.round == n and "J01" in heat.teams) for n in (1, 2)]
+    rows = [
+        HeatStanding(heat.id, heat.round, "J01", Fraction(points), Fraction(480), 40, 0, 0, 0, 0, 3, heard=bool(points))
+        for heat, points in zip(heats, (400, 0), strict=True)
+    ]
+    child = ContestantStanding(
+        1, False, "J01-1", "Ada", "J01", Fraction(100), Fraction(160), None, "", (Fraction(100), Fraction(0))
+    )
+    team = standing(1, "J01", (Fraction(400), Fraction(0)))
+    found = DivisionResults("Junior", (team,), (child,), heats=tuple(rows))
+    path = tmp_path / "r.xlsx"
+    write_results_workbook(path, Results("provisional", 1, (found,), ()), day.plan, day.roster, [])
+    shown = load_workbook(path, data_only=True)
+    assert [table(shown, name)[0]["Round 2"] for name in ("Junior", "Junior contestants")] == ["–", "–"]
+    assert [(row["Points"], row["Clean calls"], row["Remark"]) for row in table(shown, "Rounds")] == [
+        (400, 40, None), (None, None, "not in yet"),
+    ]  # fmt: skip
+
+
 def test_the_next_award_says_by_how_much_it_was_missed(workbook: Workbook) -> None:
     first, second = table(workbook, "Junior contestants")
     assert (first["Points"], second["Part of available"]) == ("=SUM(D5:F5)", '=IF(H6>0,G6/H6,"")')

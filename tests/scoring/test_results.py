@@ -86,6 +86,26 @@ def test_a_missing_sheet_on_which_a_call_hangs(make_day: MakeDay, fill: Fill) ->
     assert teams(found)["T2"].range == (1, 4)
 
 
+def test_a_heat_of_which_nothing_is_in_is_told_apart_from_one_without_points(make_day: MakeDay, fill: Fill) -> None:
+    """Nobody of T1 came to round 1, and of its heat in round 2 no sheet is in."""
+    day = make_day(advance=4)
+    first, second = (next(h for h in day[0].heats if h.round == n and "T1" in h.teams) for n in (1, 2))
+    absent = {
+        (first.id, line, call): "N"
+        for line, child in enumerate(first.line, 1)
+        if child.startswith("T1")
+        for call in range(1, 5)
+    }
+    found = results_of(*day, fill(day, every_judge=absent, missing=[(second.id, n) for n in (1, 2, 3)]), True)
+    division = found.divisions[0]
+    other = next(team for team in second.teams if team != "T1")
+    assert division.unheard == {("T1", 2), (other, 2)}
+    assert [row.points for row in division.heats if row.team == "T1"][:2] == [0, 0]
+    assert all(row.reason.startswith("so far ") == (row.range[0] < row.range[1]) for row in division.teams)
+    whole = results_of(*day, fill(day, every_judge=absent), True).divisions[0]
+    assert not whole.unheard and not any(row.reason.startswith("so far") for row in whole.teams)
+
+
 def test_a_forgotten_tick_is_open_or_settled_by_the_others(make_day: MakeDay, fill: Fill) -> None:
     day = make_day(advance=4)
     one = results_of(*day, fill(day, unticked=[("J-R2-1", 1, 3)]), True)

@@ -104,7 +104,8 @@ class LevelAtTheCut:
 class HeatStanding:
     """What one team made in one heat, of its counting members. heat_points: of what is decided in it.
 
-    counted: False where the points alone are known, and nothing of single calls.
+    counted: False where the points alone are known, and nothing of single calls. heard: False while nothing is known of
+    it, so that its points are none yet.
     """
 
     heat: str
@@ -119,6 +120,7 @@ class HeatStanding:
     handling: int
     heat_points: int
     counted: bool = True
+    heard: bool = True
 
 
 @dataclass(frozen=True, slots=True)
@@ -139,6 +141,11 @@ class DivisionResults:
     drill_off_in_pool: Mapping[str, tuple[Exact, ...]] = field(default_factory=dict)
     level: tuple[LevelGroup, ...] = ()
     heats: tuple[HeatStanding, ...] = ()
+
+    @property
+    def unheard(self) -> frozenset[tuple[str, int]]:
+        """(team, round) of each heat of which nothing is known yet: what it made there is nothing, not 0."""
+        return frozenset((row.team, row.round) for row in self.heats if not row.heard)
 
     @property
     def pools(self) -> dict[str, tuple[TeamStanding, ...]]:

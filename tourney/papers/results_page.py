@@ -141,7 +141,7 @@ def _teams(hall: Hall, found: DivisionResults, sheet: Sheet) -> Iterator[Standin
     heats = hall.plan.event.division(found.division).rank_by == "heat_points"
     most = max((points for row in found.teams for points in row.round_points), default=Fraction(0))
     teams = [
-        replace(_team(hall, row, most, with_heats=heats), first=row is rows[0] and bool(pool))
+        replace(_team(hall, row, most, found.unheard, with_heats=heats), first=row is rows[0] and bool(pool))
         for pool, rows in found.pools.items()
         for row in rows
     ]
@@ -179,9 +179,11 @@ def _strips(hall: Hall, found: DivisionResults, sheet: Sheet, syllabus: Syllabus
     return tuple(Standings(hall.divisions[found.division], sections=names, strips=some) for some in pages)
 
 
-def _team(hall: Hall, row: TeamStanding, most: Fraction, *, with_heats: bool) -> TeamRow:
-    team = hall.teams[row.team]
-    rounds = [points if (row.team, at) in hall.stood else None for at, points in enumerate(row.round_points, 1)]
+def _team(
+    hall: Hall, row: TeamStanding, most: Fraction, unheard: frozenset[tuple[str, int]], *, with_heats: bool
+) -> TeamRow:
+    team, told = hall.teams[row.team], hall.stood - unheard
+    rounds = [points if (row.team, at) in told else None for at, points in enumerate(row.round_points, 1)]
     return TeamRow(
         place_words(row.place, shared=row.shared),
         team.name,
@@ -223,7 +225,7 @@ def _child(hall: Hall, row: ContestantStanding, *, on_web: bool) -> ChildRow:
 
 
 def rounds_drawn(points: Sequence[Fraction | None], most: Fraction) -> str:
-    """A bar a round with its points beneath, in SVG; None for a round without a heat. most: of the longest bar."""
+    """A bar a round with its points beneath, in SVG; None for one without a heat, or not in yet. most: the longest."""
     width, height = STRIP
     step = min(width / max(1, len(points)), 9.0)
     shapes = []
@@ -235,7 +237,7 @@ def rounds_drawn(points: Sequence[Fraction | None], most: Fraction) -> str:
         size = min(2.6, 1.7 * step / max(1, len(said)))
         shapes.append(letters(at * step + step / 2, height - 0.5, said, size, INK))
     rounds = enumerate(points, 1)
-    words = "; ".join(f"round {at}: {'no heat' if made is None else number(made)}" for at, made in rounds)
+    words = "; ".join(f"round {at}: {'none' if made is None else number(made)}" for at, made in rounds)
     return svg("Points by round", words, shapes, width, height)
 
 

@@ -70,21 +70,27 @@ def rounds_rows(results: Results, hall: Hall) -> Iterator[tuple[Content, ...]]:
                 row.team,
                 hall.teams[row.team].name,
                 ", ".join(against),
-                plain(row.points),
+                plain(row.points) if row.heard else None,
                 plain(row.available),
-                row.heat_points,
-                row.clean_calls,
-                row.late,
-                row.wrong_place,
-                row.spoken,
-                row.handling,
+                *(
+                    count if row.heard else None
+                    for count in (
+                        row.heat_points,
+                        row.clean_calls,
+                        row.late,
+                        row.wrong_place,
+                        row.spoken,
+                        row.handling,
+                    )
+                ),
                 _remark(row),
             )
 
 
 def _remark(row: HeatStanding) -> str:
     said = [] if row.points.denominator == 1 else [f"points {written(row.points)}"]
-    return "; ".join([*said, *([] if row.counted else ["known by totals alone"])])
+    said += [] if row.counted else ["known by totals alone"]
+    return "; ".join([*said, *([] if row.heard else ["not in yet"])])
 
 
 def plain(value: Fraction) -> int | float:

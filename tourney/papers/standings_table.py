@@ -17,7 +17,7 @@ from tourney.scoring.words import number as written
 from tourney.scoring.words import place_range
 
 ADVANCES = {"certain": "yes, certain", "possible": "possible", "out": "no"}
-NO_HEAT = "–"  # of a round in which a team had a bye
+NO_HEAT = "–"  # of a round in which a team had a bye, or of which nothing is in yet
 _COUNT = number()
 _NONE = replace(BODY, across="right")
 _TOTAL = number(bold=True)
@@ -79,7 +79,7 @@ def team_rows(
 ) -> Iterator[tuple[Content | Shown, ...]]:
     """One row a team, best first. sums: over the table of rounds."""
     rounds, first, pools = rounds_shown(results), first_round(results), parted(results)
-    heats, stood = division.rank_by == "heat_points", hall.stood
+    heats, told = division.rank_by == "heat_points", hall.stood - results.unheard
     total_column = get_column_letter(first + rounds + heats)
     available_column = get_column_letter(first + 1 + rounds + heats)
     for row, standing in enumerate(results.teams, FIRST_ROW):
@@ -91,7 +91,7 @@ def team_rows(
             *((standing.pool,) if pools else ()),
             *(
                 sums.of("Points", standing.team, plain(points), number_)
-                if (standing.team, number_) in stood
+                if (standing.team, number_) in told
                 else Shown(NO_HEAT, _NONE)
                 for number_, points in enumerate(standing.round_points, 1)
             ),
@@ -139,7 +139,10 @@ def contestant_rows(results: DivisionResults, roster: Roster) -> Iterator[tuple[
             place_shown(standing.place, shared=standing.shared),
             standing.shown_as,
             roster.team[standing.team].name,
-            *(plain(points) for points in standing.round_points),
+            *(
+                plain(points) if (standing.team, number_) not in results.unheard else Shown(NO_HEAT, _NONE)
+                for number_, points in enumerate(standing.round_points, 1)
+            ),
             _total(standing.points, FIRST_ROUND, rounds, row),
             plain(standing.available),
             _part(f"{points_column}{row}", f"{available_column}{row}", standing.points, standing.available),

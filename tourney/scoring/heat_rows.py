@@ -31,6 +31,7 @@ def heat_standings(scores: Iterable[HeatScore], table: Table) -> Iterator[HeatSt
                 made.handling,
                 sum(table.earned(Meeting(one, other)) for other in score.teams if other is not one),
                 one.counted,
+                one.known,
             )
 
 

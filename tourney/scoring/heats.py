@@ -45,6 +45,11 @@ class TeamHeat:
     hardest: int
     counted: bool = True
 
+    @property
+    def known(self) -> bool:
+        """Whether anything is known of what it made here."""
+        return self.least == self.most or self.made != Tally()
+
 
 @dataclass(frozen=True, slots=True)
 class HeatScore:

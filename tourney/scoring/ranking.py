@@ -53,6 +53,8 @@ class Ranking:
             for team in level.teams:
                 made = table.made[team]
                 by_round = {one.round: one.made.points for one in table.heats_of[team]}
+                still = (place, place) if held else self.ranges[team]
+                why = sentence(team, self.levels, at, self.places, names)
                 rows.append(
                     TeamStanding(
                         place=place,
@@ -67,8 +69,8 @@ class Ranking:
                         handling=made.handling,
                         heat_points=table.heat_total[team],
                         decided_by=decided_by(self.levels, at, day.division.rank_by),
-                        reason=sentence(team, self.levels, at, self.places, names),
-                        range=(place, place) if held else self.ranges[team],
+                        reason=why if day.settled or still == (place, place) else f"so far {why}",
+                        range=still,
                         advances=goes_on[team],
                         round_points=tuple(by_round.get(number, Fraction()) for number in range(1, day.drawn + 1)),
                         change=changes.get(team, ""),
