@@ -95,7 +95,7 @@ class _Model:
             self._as_hard_as_the_others(one, row)
             self.unlike += [random.randrange(TASTE) * held for held in row]
             self.unlike += [KNOWN * row[item] for item in sorted(self.beside.leaked)]
-            for items in sorted(map(sorted, beside.taken)):
+            for items in sorted(sorted(chosen) for chosen in beside.taken if len(chosen) == sum(one.counts)):
                 self.model.add(sum(row[item] for item in items) <= len(items) - 1)
         self._apart_from_each_other()
         self._even_use()

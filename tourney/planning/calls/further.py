@@ -109,7 +109,7 @@ class Sealed:
 
     def _known(self, need: SetNeed, made: Sequence[CallSet]) -> Known:
         """What the sealed sets and those made already show, where a set is heard in its place among them."""
-        scored = [one for one in (*self.sets, *made) if one.use != "practice"]
+        scored = [one for one in (*self.sets, *self.leaked, *made) if one.use != "practice"]
         rotation = sorted((one for one in scored if one.order is not None), key=lambda one: one.order or 0)
         in_order = [*rotation, *(one for one in scored if one.order is None)]
         at = len(in_order) if need.order is None else sum((one.order or 0) < need.order for one in rotation)
