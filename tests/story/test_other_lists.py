@@ -50,6 +50,10 @@ def test_a_day_with_a_seed_catalogue(tourney: Tourney, garden: Path, tmp_path: P
     knockout = {one["division"]: one for one in read(into / "results" / "finals.json")["divisions"]}["Growers"]
     assert [heat["name"] for heat in knockout["heats"]] == ["Semi-final 1", "Semi-final 2", "Final"]
     assert [row["place"] for row in knockout["places"]] == [1, 2, 3, 3]
+    verified = {line["name"]: line for line in tourney("verify", into, "--json").document["lines"]}
+    assert verified["calls_follow_from_words_and_secret"]["status"] == "kept"
+    assert verified["call_sets_drawn_on_the_day"]["worst"] == "G-FINAL-2"
+    assert verified["sections_in_like_order"]["status"] == "kept", "nor is the second of the finals like the first"
     pages = [re.sub(r"<style>.*?</style>|<[^>]*>", " ", page.read_text(encoding="utf-8"), flags=re.DOTALL)
              for page in sorted((into / "papers").rglob("*.html"))]  # fmt: skip
     assert pages
