@@ -37,7 +37,7 @@ WORDS = {
     "neighbours_within_three_calls": "Pairs of neighbours called within three calls",
     "sound_alikes_within_three_calls": "Names that sound alike called within three calls",
     "section_twice_running": "Times that a section is called twice running",
-    "five_sections_running_alike": "Runs of five sections that two sets share",
+    "five_sections_running_alike": "Runs of five sections that come again, in any set",
     "sections_in_like_order": "Order of the sections in two sets: how much alike, 1 being the same (rank correlation)",
     "clean_sets_heard_before": "Sets for finals, drill-offs and heats held anew with the very calls of a round’s set",
     "calls_of_finals_heard_in_the_rounds": "Calls of finals and drill-offs that were called in some round too",

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import dataclass
 from functools import cached_property
+from itertools import combinations
 
 from tourney.verify.syllabus import Listing, Row
 
@@ -133,6 +134,43 @@ def least_twice_running(sections: Sequence[str]) -> int:
     """Calls of the fullest section that the others are too few to keep apart."""
     most = max(Counter(sections).values(), default=0)
     return max(0, most - (len(sections) - most) - 1)
+
+
+def least_runs_again(sets: Sequence[Counts], length: int, twice: bool) -> int:
+    """Of all runs of so many sections, those that must have been called before. twice: a section may follow itself.
+
+    There are few runs that hold few calls of the rarest sections, and every call is in `length` runs at most.
+    """
+    long = [counts for counts in sets if sum(counts.values()) >= length]
+    needed = sum(sum(counts.values()) - length + 1 for counts in long)
+    room: Counter[str] = Counter()
+    for counts in long:
+        within = min(length, sum(counts.values()) - length + 1)
+        room.update({section: within * calls for section, calls in counts.items() if calls})
+    sections, worst = sorted(room, key=lambda section: (room[section], section)), 0
+    for rare in range(len(sections) + 1):
+        left, found = sum(room[section] for section in sections[:rare]), 0
+        for held in range(length + 1):
+            there = _runs_with(held, length, rare, len(sections) - rare, twice)
+            for _ in range(min(there, needed - found)):
+                if left < held:
+                    break
+                left, found = left - held, found + 1
+        worst = max(worst, needed - found)
+    return worst
+
+
+def _runs_with(held: int, length: int, rare: int, others: int, twice: bool) -> int:
+    """Runs with so many calls of rare sections: every way to place these, then every way to name them all."""
+    total = 0
+    for places in combinations(range(length), held):
+        ways, before = 1, None
+        for at in range(length):
+            is_rare = at in places
+            ways *= max(0, (rare if is_rare else others) - (before == is_rare and not twice))
+            before = is_rare
+        total += ways
+    return total
 
 
 def counted(sections: Iterable[str]) -> Counts:

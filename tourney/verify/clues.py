@@ -1,10 +1,11 @@
 """Whether earlier calls of a set tell anything about later ones."""
 
+from collections import Counter
 from collections.abc import Callable, Iterator, Sequence
 from itertools import combinations, pairwise
 from math import sqrt
 
-from tourney.verify.call_bounds import least_twice_running
+from tourney.verify.call_bounds import counted, least_runs_again, least_twice_running
 from tourney.verify.division_sets import DivisionSets
 from tourney.verify.line import Line, figure, rule
 
@@ -56,10 +57,19 @@ def _twice_running(sets: DivisionSets) -> Line:
 
 
 def _alike_runs(sets: DivisionSets) -> Line:
+    """Runs of sections that some set has called before, be it the same."""
     rows = {found.id: [call.section for call in found.calls] for found in sets.scored}
-    runs = {key: {tuple(row[at : at + RUN]) for at in range(len(row) - RUN + 1)} for key, row in rows.items()}
-    pairs = [f"{one} and {other}" for one, other in combinations(runs, 2) if runs[one] & runs[other]]
-    return figure("five_sections_running_alike", sets.name, len(pairs), 0, "; ".join(pairs[:2]))
+    known: set[tuple[str, ...]] = set()
+    again: Counter[str] = Counter()
+    for key, row in rows.items():
+        for at in range(len(row) - RUN + 1):
+            run = tuple(row[at : at + RUN])
+            again[key] += run in known
+            known.add(run)
+    twice = any(before == after for row in rows.values() for before, after in pairwise(row))
+    least = least_runs_again(list(map(counted, rows.values())), RUN, twice)
+    worst = [key for key, times in again.most_common(1) if times]
+    return figure("five_sections_running_alike", sets.name, again.total(), least, "".join(worst))
 
 
 def _like_orders(sets: DivisionSets) -> Iterator[Line]:

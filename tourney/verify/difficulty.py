@@ -3,11 +3,13 @@
 from collections import Counter
 from collections.abc import Iterator, Sequence
 from itertools import pairwise
+from math import gcd
 
 from tourney.verify.division_sets import DivisionSets
 from tourney.verify.line import Line
 
 PERCENT, BITS, MIX = 1.0, 0.3, 2  # most that sets may differ; MIX in easy, middling or hard calls
+DIGIT = 0.001  # last digit of a difficulty in the documents
 SHORT = 6  # sets of fewer calls have no halves or thirds
 
 
@@ -20,15 +22,18 @@ def difficulty_lines(sets: DivisionSets) -> Iterator[Line]:
         return
     high, low = max(sums, key=lambda key: sums[key]), min(sums, key=lambda key: sums[key])
     percent = 100 * (sums[high] - sums[low]) * len(sums) / whole
-    yield _line("difficulty_spread_percent", sets, percent, PERCENT, f"{high} over {low}")
+    least = 100 * _unshared(list(rows.values())) * len(sums) / whole
+    yield _line("difficulty_spread_percent", sets, percent, least, PERCENT, f"{high} over {low}")
     uneven = max(max(calls) - min(calls) for calls in zip(*_bands(sets), strict=True))
     yield Line("difficulty_mix_calls", sets.name, uneven, None, MIX, uneven <= MIX, False)
     if min(map(len, rows.values())) >= SHORT:
         tilts = {key: abs(_mean(row[: len(row) // 2]) - _mean(row[len(row) // 2 :])) for key, row in rows.items()}
         worst = max(tilts, key=lambda key: tilts[key])
-        yield _line("difficulty_of_halves_bits", sets, tilts[worst], BITS, worst)
+        yield _line("difficulty_of_halves_bits", sets, tilts[worst], max(map(least_tilt, rows.values())), BITS, worst)
         parts = zip(*map(_thirds, rows.values()), strict=True)
-        yield _line("difficulty_of_thirds_bits", sets, max(max(part) - min(part) for part in parts), BITS, "")
+        # The means of the thirds, weighted by their calls, make the mean of a set: one of them differs as much as that.
+        apart = _mean(rows[high]) - _mean(rows[low]) if len(set(map(len, rows.values()))) == 1 else 0
+        yield _line("difficulty_of_thirds_bits", sets, max(max(part) - min(part) for part in parts), apart, BITS, "")
 
 
 def _bands(sets: DivisionSets) -> Iterator[tuple[int, ...]]:
@@ -43,8 +48,33 @@ def _bands(sets: DivisionSets) -> Iterator[tuple[int, ...]]:
         yield held.count(0), held.count(1), held.count(2)
 
 
-def _line(name: str, sets: DivisionSets, value: float, limit: float, worst: str) -> Line:
-    return Line(name, sets.name, round(value, 3), None, limit, value <= limit, False, worst)
+def _unshared(rows: Sequence[Sequence[float]]) -> float:
+    """Bits between two of the sets at least, where so many of the smallest unit can't be shared out evenly."""
+    units = [round(bits / DIGIT) for row in rows for bits in row]
+    unit = gcd(*units)
+    return DIGIT * unit if unit and sum(units) // unit % len(rows) else 0.0
+
+
+def least_tilt(row: Sequence[float]) -> float:
+    """Bits between the means of two halves at least, whatever the order: every sum that some half can have.
+
+    reached[calls] has a bit for each sum of so many calls, in units of the last digit.
+    """
+    units, half = [round(bits / DIGIT) for bits in row], len(row) // 2
+    reached = [1] + [0] * half
+    for unit in units:
+        for calls in range(half, 0, -1):
+            reached[calls] |= reached[calls - 1] << unit
+    whole, rest = sum(units), len(row) - half
+    level = whole * half // len(row)  # halves are alike when the first has this much
+    below, above = (reached[half] & ((2 << level) - 1)).bit_length() - 1, reached[half] >> (level + 1)
+    nearest = [below] if below >= 0 else []
+    nearest += [level + (above & -above).bit_length()] if above else []
+    return min(DIGIT * abs(first / half - (whole - first) / rest) for first in nearest)
+
+
+def _line(name: str, sets: DivisionSets, value: float, bound: float, limit: float, worst: str) -> Line:
+    return Line(name, sets.name, round(value, 3), round(bound, 3), limit, value <= limit, False, worst)
 
 
 def _mean(row: Sequence[float]) -> float:

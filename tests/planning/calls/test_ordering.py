@@ -14,8 +14,9 @@ from scipy.stats import spearmanr
 
 from tourney.canon.syllabus import built_in
 from tourney.planning.calls.exact import crowd_limit
-from tourney.planning.calls.ordering import Known, order_calls
+from tourney.planning.calls.ordering import order_calls
 from tourney.planning.calls.pool import pool_of
+from tourney.planning.calls.section_order import Known
 from tourney.planning.calls.sequence import (
     SHORT,
     close_by,

@@ -17,11 +17,12 @@ from tourney.planning.calls.cures import cures
 from tourney.planning.calls.fairness import Day, fairness_lines
 from tourney.planning.calls.kinds import call_of
 from tourney.planning.calls.need import Row, SetNeed
-from tourney.planning.calls.ordering import Known, order_calls
+from tourney.planning.calls.ordering import order_calls
 from tourney.planning.calls.others import Stream, draw_others
 from tourney.planning.calls.pool import Counts, Pool, pool_of
 from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
+from tourney.planning.calls.section_order import Known, supply_of
 from tourney.planning.calls.terms import Terms, settle
 
 LONGER = "Make the list of what may be called longer, or let the division hear more of it."
@@ -57,7 +58,7 @@ def _drawn(division: Division, needed: Sequence[SetNeed], syllabus: Syllabus, st
     terms, assembly = _assemble(division, pool, syllabus, _rounds(rotation), stream)
     board = equalise(assembly, stream("balance"))
     sets = list(_rows(pool, syllabus, needed, board, terms, stream))
-    known = Known()
+    known = Known(supply=supply_of(pool, [row.items for row in sets], stream("runs")))
     rows = [replace(row, items=order_calls(pool, row.items, known, stream("order", row.need.id))) for row in sets]
     spares = [_spares(pool, row, rows[: len(rotation)], terms, stream) for row in rows]
     made = {

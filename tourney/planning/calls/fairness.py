@@ -15,10 +15,12 @@ from tourney.model.plan import FairnessLine
 from tourney.planning.calls.need import Row
 from tourney.planning.calls.pool import UNIT, Counts, Pool
 from tourney.planning.calls.profile import BANDS, terciles
+from tourney.planning.calls.run_supply import fewest_again
 from tourney.planning.calls.selection import fewest_neighbours, fewest_of
 from tourney.planning.calls.sequence import (
     A_DAY,
     SHORT,
+    Run,
     close_by,
     halves,
     least_twice_running,
@@ -124,7 +126,18 @@ def _uses(day: Day) -> Iterator[FairnessLine]:
     least, gap = min(gaps, default=None), day.terms.demand.gap
     note = "counting allows no more" if day.division.no_repeat_gap is None and not gap else ""
     ok = least is None or least >= gap
-    yield FairnessLine("sets_between_reuse", day.division.name, least, gap, gap, ok, note)
+    yield FairnessLine("sets_between_reuse", day.division.name, least, gap, _widest_gap(day), ok, note)
+
+
+def _widest_gap(day: Day) -> int | None:
+    """Most sets that can lie between two uses of every item, with these calls a section; None if no item comes back."""
+    rows = [day.counts(row) for row in day.rotation]
+    for gap in range(1, len(rows)):
+        windows = (rows[first : first + gap + 1] for first in range(len(rows) - gap))
+        calls = ([sum(column) for column in zip(*window, strict=True)] for window in windows)
+        if any(most > size for row in calls for most, size in zip(row, day.pool.size, strict=True)):
+            return gap - 1
+    return None
 
 
 def _clues(day: Day) -> Iterator[FairnessLine]:
@@ -139,10 +152,13 @@ def _clues(day: Day) -> Iterator[FairnessLine]:
     yield day.sum_line(
         "section_twice_running", unavoidable, day.scored, lambda row: twice_running(sections[row.need.id])
     )
-    known = {row.need.id: set(runs(sections[row.need.id])) for row in day.scored}
-    shared = [(len(known[one] & known[other]), f"{one} and {other}") for one, other in combinations(known, 2)]
-    where = _most(shared)[1] if shared else ""
-    yield day.line("five_sections_running_alike", sum(n for n, _ in shared), 0, 0, where)
+    again, known = dict[str, int](), set[Run]()
+    for key, order in sections.items():
+        own = runs(order)
+        again[key] = len(own) - len(set(own) - known)
+        known.update(own)
+    least = fewest_again([day.counts(row) for row in day.scored], apart=not any(map(twice_running, sections.values())))
+    yield day.sum_line("five_sections_running_alike", least, day.scored, lambda row: again[row.need.id])
     yield from _section_orders(day)
 
 
@@ -192,7 +208,7 @@ def _difficulty(day: Day) -> Iterator[FairnessLine]:
     (high, hardest), (low, easiest) = _most(sums), min(sums)
     percent = round(100 * (high - low) / mean, 3) if mean else 0.0
     least = round(100 * _least_spread(day) / mean, 3) if mean else 0.0
-    yield day.line("difficulty_spread_percent", percent, PERCENT, least or None, f"{hardest} over {easiest}")
+    yield day.line("difficulty_spread_percent", percent, PERCENT, least, f"{hardest} over {easiest}")
     band = terciles(day.pool, [sum(item in row.items for row in day.rotation) for item in range(len(day.pool.items))])
     mixed = [[[band[item] for item in row.items].count(n) for row in day.rotation] for n in range(BANDS)]
     uneven = max(int(sum(calls) % len(calls) > 0) for calls in mixed)
@@ -201,7 +217,9 @@ def _difficulty(day: Day) -> Iterator[FairnessLine]:
         tilt = _most((abs(halves(day.bits(row))), row.need.id) for row in day.rotation)
         yield day.line("difficulty_halves_bits", round(tilt[0], 3), BITS, _least_tilt(day), tilt[1])
         parts = zip(*(thirds(day.bits(row)) for row in day.rotation), strict=True)
-        yield day.line("difficulty_thirds_of_set_bits", round(max(map(_spread, parts)), 3), BITS, None)
+        # Thirds that are all alike add up to sets that are: some third shares in what lies between two sets.
+        least = round((high - low) / day.division.calls, 3)
+        yield day.line("difficulty_thirds_of_set_bits", round(max(map(_spread, parts)), 3), BITS, least)
 
 
 def _least_spread(day: Day) -> float:
@@ -215,11 +233,17 @@ def _least_spread(day: Day) -> float:
     return unit / UNIT if unit and sum(parts) % (unit * len(day.rotation)) else 0.0
 
 
-def _least_tilt(day: Day) -> float | None:
-    """Halves can't be closer in the worst set, whatever the order: all ways to halve it. None where these are many."""
-    if day.division.calls > FEW_CALLS:
-        return None
-    half = day.division.calls // 2
+def _least_tilt(day: Day) -> float:
+    """Halves can't be closer in the worst set, whatever the order: by all ways to halve it, or by units where many.
+
+    With all difficulties multiples of a unit, calls times the first half less half of the calls times the whole is one.
+    """
+    calls, half = day.division.calls, day.division.calls // 2
+    if calls > FEW_CALLS:
+        rows = [[day.pool.parts[item] for item in row.items] for row in day.rotation]
+        unit = gcd(*(part for row in rows for part in row)) or 1
+        over = [sum(row) // unit * half % calls for row in rows]
+        return round(max(min(rest, calls - rest) for rest in over) * unit / UNIT / (half * (calls - half)), 3)
     best = [
         min(abs(halves([*first, *_without(bits, first)])) for first in combinations(bits, half))
         for bits in map(day.bits, day.rotation)

@@ -19,10 +19,11 @@ from tourney.planning.calls.board import Board
 from tourney.planning.calls.draw import call_set_of
 from tourney.planning.calls.fitting import Beside, Form, Items, NoFit, fit
 from tourney.planning.calls.need import Row, SetNeed
-from tourney.planning.calls.ordering import Known, order_calls
+from tourney.planning.calls.ordering import order_calls
 from tourney.planning.calls.pool import Pool, pool_of
 from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
+from tourney.planning.calls.section_order import Known
 from tourney.planning.calls.selection import fewest_neighbours
 from tourney.planning.calls.sequence import A_DAY, SHORT, close_by, runs, standing
 from tourney.planning.calls.terms import DEFAULT_GAP
