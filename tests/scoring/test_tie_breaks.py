@@ -107,6 +107,9 @@ def test_head_to_head_needs_every_meeting_among_the_tied() -> None:
     assert values("head_to_head_points", group=("C", "A")) == {"C": 70, "A": 30}
     assert values("head_to_head", group=("A", "B", "C")) == {}, "B and C never met"
     assert "not all of them met" in CRITERIA["head_to_head"](TABLE, ("A", "B", "C")).note
+    half = replace(HEATS[0][0], least=Fraction(0), most=Fraction(100))
+    undecided = Table(("A", "B"), ((half, HEATS[0][1]),))
+    assert "are open" in CRITERIA["head_to_head"](undecided, ("A", "B")).note
 
 
 def test_a_heat_of_three_counts_once_for_each_pair() -> None:

@@ -218,6 +218,9 @@ def test_finals_of_one_team_are_not_waited_for(tourney: Tourney, begun: Hands) -
     over(tourney, begun, {f"O0{n}": n for n in range(1, 7)})
     assert tourney("results", begun.folder).code == 0
     assert next_of(tourney, begun.folder)["state"] == "review"
+    said = tourney("finals", begun.folder)
+    assert said.code == 1 and "There will be no finals." in said.text and "fewer than two teams" in said.text
+    assert "Collect what is missing" not in said.text
 
 
 def test_a_rehearsal_is_over_whatever_the_clock_says(tourney: Tourney, tmp_path: Path) -> None:

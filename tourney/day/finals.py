@@ -7,6 +7,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Any
 from zoneinfo import ZoneInfo
 
+from tourney.day.step import typed
 from tourney.errors import Refusal
 from tourney.model.bracket import Bracket
 
@@ -227,6 +228,9 @@ def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals])
             cures=('Set finals of a division to "line", "knockout" or another kind, before the day is planned.',),
         )
     sentences = [sentence for found in waiting for sentence in found.waiting]
+    if all(found.over for found in waiting):
+        stand_so = f"The places of the rounds are the last word: {typed('results', folder)}"
+        return Refusal("There will be no finals.", cures=(stand_so,), details=tuple(sentences))
     tied = [tie for found in waiting for tie in found.ties]
     details = sentences[:SHOWN] + ([f"and {len(sentences) - SHOWN} more"] if len(sentences) > SHOWN else [])
     details += [f"{', '.join(tie.teams)} are level {tie.where}{after_sets(tie)}." for tie in tied]

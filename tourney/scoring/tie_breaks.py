@@ -104,9 +104,10 @@ def _among(
     """
     inside = set(group)
     met = {team: [m for m in table.meetings[team] if m.other.team in inside] for team in group}
-    decided = all(m.outcome for own in met.values() for m in own)
-    if not decided or any(len({m.other.team for m in own}) < len(group) - 1 for own in met.values()):
+    if any(len({m.other.team for m in own}) < len(group) - 1 for own in met.values()):
         return Finding(name, {}, note="not all of them met, so heats among them don't count")
+    if not all(m.outcome for own in met.values() for m in own):
+        return Finding(name, {}, note="heats among them are open, so they don't count yet")
     values = {team: Fraction(sum(map(value, own))) for team, own in met.items()}
     words = f"{one} {where}", f"{one}s {where}"
     if name == "head_to_head":
