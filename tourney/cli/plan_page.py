@@ -51,7 +51,7 @@ def _print_one_more(plan: Plan) -> None:
 
 
 def _minutes(saved: float | str | None) -> str:
-    return f"{saved} minute{'' if saved == 1 else 's'}"
+    return counted(int(saved or 0), "minute")
 
 
 def print_fairness(lines: tuple[FairnessLine, ...]) -> None:
