@@ -79,11 +79,16 @@ def test_a_wave_to_wait_for_and_a_wave_that_is_on(day: Path, tourney: Tourney) -
     step = next_step(day, first.start - timedelta(minutes=20))
     assert (step.state, step.command, step.behind) == ("wave", "rule", None)
     assert f"{first.start:%H:%M}" in step.what and step.words.startswith(f"started --wave {first.id}")
+    assert not any("should be on" in sentence for sentence in step.more)
+    on = next_step(day, first.start + timedelta(minutes=1))
+    assert on.state == "wave" and f"Wave {first.id} should be on. If it began late" in on.more[0]
     later = (first.start + timedelta(minutes=7)).strftime("%H:%M")
     said = tourney(
         "rule", day, "started", "--wave", first.id, "--at", later, "--by", "Chief judge", "--why", "late bus"
     )
     assert said.code == 0
+    on = next_step(day, first.start + timedelta(minutes=8))
+    assert on.behind == 7 and not any("should be on" in sentence for sentence in on.more)
     step = next_step(day, found.waves[-1].start + timedelta(minutes=8))
     assert step.behind == 7
 

@@ -146,10 +146,16 @@ def _sheets(day: "PlannedDay", results: "Results", here: datetime, behind: int |
         yield Step("next_round", "A round is in. Draw the next one.", "plan", behind=behind)
     if coming is not None:
         at = coming.start + late
+        begun = [wave for wave in plan.waves if wave.id in waiting and wave.start + late <= here]
+        unsaid = begun[-1:] if begun and begun[-1].id not in day.state.decisions.started else []
         yield Step(
             "wave", f"Wave {coming.id} starts at {at.astimezone(here.tzinfo):%H:%M}.", "rule",
             f"started --wave {coming.id} --at HH:MM --by NAME --why REASON",
-            ("When it starts at another time than planned, say so.",), behind,
+            (
+                *(f"Wave {one.id} should be on. If it began late, say when, with --wave {one.id}." for one in unsaid),
+                "When it starts at another time than planned, say so.",
+            ),
+            behind,
         )  # fmt: skip
     running = next((wave for wave in plan.waves if wave.id in waiting and wave.id not in ended), None)
     if running is not None:
