@@ -6,7 +6,7 @@ from random import Random
 
 from tourney.planning.calls.exact import APART, crowd_limit
 from tourney.planning.calls.pool import UNIT, Pool
-from tourney.planning.calls.section_order import Known, order_prices, section_order
+from tourney.planning.calls.section_order import Known, likeness_price, runs_price, section_order
 from tourney.planning.calls.sequence import SHORT, close_by, edges, least_twice_running
 
 CLOSE, TWICE, ALIKE, UNEVEN = 40_000, 5000, 2000, 2000  # prices; of a bit, the last
@@ -56,7 +56,7 @@ class _Order:
         self.parts, self.thirds = pool.parts, list(pairwise(edges(len(row))))
         self.amiss = [self._from(place) for place in range(len(row))]
         self.grave = sum(self.amiss) - self.forced + self._unevenness()
-        self.again, self.alike = order_prices(pool, self.sections, known)
+        self.again, self.alike = runs_price(self.sections, known), likeness_price(pool, self.sections, known)
         self.keeps_runs = True
 
     @property
@@ -96,9 +96,13 @@ class _Order:
 
         within: it left that order as it was.
         """
-        again, alike = (self.again, self.alike) if within else order_prices(self.pool, self.sections, self.known)
-        price, before = grave + again + alike, self.price
-        if price > before or (self.keeps_runs and (again > self.again or again + alike > self.again + self.alike)):
+        again = self.again if within else runs_price(self.sections, self.known)
+        before = self.price
+        if grave + again > before or (self.keeps_runs and again > self.again):
+            return None
+        alike = self.alike if within else likeness_price(self.pool, self.sections, self.known)
+        price = grave + again + alike
+        if price > before or (self.keeps_runs and again + alike > self.again + self.alike):
             return None
         self.grave, self.again, self.alike = grave, again, alike
         return price < before

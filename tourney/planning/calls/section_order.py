@@ -98,22 +98,27 @@ def section_order(pool: Pool, sections: Sequence[int], known: Known, random: Ran
     best = inf, list[int]()
     for attempt in range(DRAWN):
         order = _drawn(sections, known, 2 * attempt < DRAWN, random)
-        again, alike = order_prices(pool, order, known)
-        best = min(best, (FRESH * again + alike, order), key=lambda found: found[0])
+        price = FRESH * runs_price(order, known)
+        if price < best[0]:
+            best = min(best, (price + likeness_price(pool, order, known), order), key=lambda found: found[0])
         if not best[0] or (best[0] < FRESH * SAME_RUN and attempt + 1 >= FEW):
             break
     return best[1]
 
 
-def order_prices(pool: Pool, sections: Sequence[int], known: Known) -> tuple[int, float]:
-    """Price of runs that come again in this order; and of sections that come in much the same order as elsewhere."""
+def runs_price(sections: Sequence[int], known: Known) -> int:
+    """Price of runs that come again in this order."""
     own = runs(sections)
-    again = SAME_RUN * (len(own) - len(set(own) - known.runs))
+    return SAME_RUN * (len(own) - len(set(own) - known.runs))
+
+
+def likeness_price(pool: Pool, sections: Sequence[int], known: Known) -> float:
+    """Price of sections that come in much the same order as in other sets."""
     if not known.standings or len(sections) < SHORT:
-        return again, 0.0
+        return 0.0
     found = likeness(standing(pool, sections), np.array(known.standings))
     over = np.maximum(np.floor(PARTS * found).astype(np.int64) - round(PARTS * LIKE), 0)
-    return again, SAME_ORDER * int(over.sum()) / PARTS
+    return SAME_ORDER * int(over.sum()) / PARTS
 
 
 def _drawn(sections: Sequence[int], known: Known, patient: bool, random: Random) -> list[int]:
