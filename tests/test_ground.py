@@ -37,6 +37,6 @@ def test_every_stop_speaks_a_sentence() -> None:
     stops: dict[str, Stopped] = {
         "The door is shut.": FileTrouble("The door is shut.", "Open it."),
         "Two judges are short.": Refusal("Two judges are short.", (Shortage("judges", 16, 18),)),
-        "1 faults and 2 open questions": FaultsFound((fault,), (question, question)),
+        "1 fault and 2 open questions": FaultsFound((fault,), (question, question)),
     }
     assert {str(stop): stop for stop in stops.values()} == stops
