@@ -578,6 +578,18 @@ def test_a_day_changed_while_it_ran_may_use_items_unevenly(day: Day) -> None:
     assert (uses[SEEDLINGS].status, uses["Growers"].status) == ("noted", "kept")
 
 
+def test_a_lost_room_moves_heats_that_are_still_to_be_drawn(day: Day) -> None:
+    one_item_again_and_again(day)
+    held = seedling_heats(day)[-1]
+    keys = ("id", "division", "round", "wave", "room", "call_set")
+    day.plan["reserved"] = [{key: held[key] for key in keys}]
+    uses = {line.scope: line.status for line in day.lines() if line.name == "uses_in_a_section"}
+    assert uses[SEEDLINGS] == "broken"
+    day.plan["closed_rooms"] = ["Annexe"]
+    uses = {line.scope: line.status for line in day.lines() if line.name == "uses_in_a_section"}
+    assert uses[SEEDLINGS] == "noted"
+
+
 def test_without_the_secret_the_rest_is_still_checked(day: Day) -> None:
     day.secret = None
     lines = {line.name: line for line in day.lines()}

@@ -61,6 +61,8 @@ class DivisionSets:
     def moved(self) -> bool:
         """Whether heats were changed during the day, so that the rounds are not as they were drawn."""
         changed = any(heat.since > 1 for heat in rotation(self.plan, self.name))
+        # A heat still to be drawn has no sheets that could be older; a lost room gives it another set all the same.
+        changed |= bool(self.plan.closed_rooms) and any(slot.division == self.name for slot in self.plan.reserved)
         return changed or any(found.use != "rotation" for found in self.heard)
 
     @cached_property
