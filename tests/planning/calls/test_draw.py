@@ -158,6 +158,15 @@ def test_calls_of_other_kinds_are_drawn_alike(measured: Measure, listed: Any, ki
     assert drawn == {(kind, True)}
 
 
+@pytest.mark.parametrize(("calls", "rounds"), [(6, 6), (6, 12), (8, 8), (10, 8)])
+def test_in_short_sets_too_names_that_sound_alike_are_far_apart(measured: Measure, calls: int, rounds: int) -> None:
+    """Whatever else is sought: equal thirds in short sets, calls that no round heard in a drill-off."""
+    for secret in range(6):
+        day = measured(BOOKS, [1 + 4 * n // rounds for n in range(rounds)], secret=f"s{secret}", calls=calls)
+        line = day.fairness["sound_alikes_within_three_calls"]
+        assert (line.measured, line.worst) == (0, ""), secret
+
+
 def test_names_that_sound_alike_are_those_of_the_syllabus(measured: Measure, listed: Any) -> None:
     """A table that pairs every item with the one eight places on: none of a pair is near the other."""
     plain = listed((8, 8, 8, 8, 8))

@@ -9,7 +9,7 @@ from tourney.planning.calls.pool import UNIT, Pool
 from tourney.planning.calls.section_order import Known, likeness_price, runs_price, section_order
 from tourney.planning.calls.sequence import SHORT, close_by, edges, least_twice_running
 
-CLOSE, TWICE, ALIKE, UNEVEN = 40_000, 5000, 2000, 2000  # prices; of a bit, the last
+CLOSE, ALIKE, TWICE, UNEVEN = 40_000, 20_000, 5000, 2000  # prices; of a bit, the last
 HALVES, THIRDS = 0.28, 0.13  # bits that two halves, or a third and its set, may differ; the limits are 0.3
 STARTS = 6  # further searches where the first leaves something amiss
 SWAPS, PATIENCE = 400, 40  # changes tried in one search, for each call; in vain

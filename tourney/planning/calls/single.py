@@ -33,8 +33,10 @@ def draw_single(
     """
     prices = [HEARD * any(item in held for held in heard) for item in range(len(pool.items))]
     found: list[tuple[int, float, tuple[int, ...]]] = []
+    alike_now: set[int] = set()  # of what was found: to be avoided even for what was heard
     for _ in range(STARTS):
-        start = select(pool, counts, [price + random.random() for price in prices], NEIGHBOUR)
+        drawn = [price + random.random() + 2 * HEARD * (item in alike_now) for item, price in enumerate(prices)]
+        start = select(pool, counts, drawn, NEIGHBOUR)
         # The sets heard stand beside it, so that no change brings one of their items in.
         state = Balance(Board(pool, [start, *heard], len(heard)), profile)
         for chosen in _nearer_and_nearer(state):
@@ -44,6 +46,9 @@ def draw_single(
                 found.append((alike, float(state.costs[0]), chosen))
         if found and not min(found)[0] and not state.off[0]:
             break
+        if found and min(found)[0]:
+            chosen = min(found)[2]
+            alike_now.add(random.choice([item for item in chosen if not pool.alike[item].isdisjoint(chosen)]))
     if found:
         return min(found)[2]
     answer = another_set(pool, counts, prices, taken, random.randrange(2**31))
