@@ -158,6 +158,16 @@ def test_calls_of_other_kinds_are_drawn_alike(measured: Measure, listed: Any, ki
     assert drawn == {(kind, True)}
 
 
+@pytest.mark.parametrize(("calls", "rounds"), [(20, 12), (30, 8)])
+def test_large_sets_have_as_many_hard_calls_as_each_other(measured: Measure, calls: int, rounds: int) -> None:
+    """Where exchanges alone leave more than two calls of a third between two sets, and the sums are equal already."""
+    for secret in range(4):
+        sections = "by_size" if calls == 30 else "equal"
+        day = measured(BOOKS, range(1, rounds + 1), secret=f"s{secret}", calls=calls, sections=sections)
+        line = day.fairness["difficulty_thirds_of_list_spread_calls"]
+        assert line.measured <= 2, secret
+
+
 @pytest.mark.parametrize(("calls", "rounds"), [(6, 6), (6, 12), (8, 8), (10, 8)])
 def test_in_short_sets_too_names_that_sound_alike_are_far_apart(measured: Measure, calls: int, rounds: int) -> None:
     """Whatever else is sought: equal thirds in short sets, calls that no round heard in a drill-off."""

@@ -15,10 +15,12 @@ from tourney.planning.calls.board import Board
 from tourney.planning.calls.exact import assemble_exactly
 from tourney.planning.calls.narrowing import narrow
 from tourney.planning.calls.pool import Counts, Pool
+from tourney.planning.calls.profile import BANDS, profile_of
 from tourney.planning.calls.relabelling import relabel
 from tourney.planning.calls.selection import fewest_neighbours, select
 
 AIM = 0.009  # spread of the sums of difficulty, in parts of their mean, that is good enough; the limit is 1 %
+MIXED = 2  # calls of a tercile that one set may have more than another
 REPEAT, NEIGHBOUR, USE = 1e9, 1e6, 1e3  # prices of an item; what is drawn costs less than one use
 
 
@@ -77,13 +79,13 @@ def assemble(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> 
 def equalise(assembly: Assembly, random: Random, aim: float = AIM) -> Board:
     """The same sets, all equally hard: by exchanges, and by more where these leave more between them than `aim`.
 
-    aim: spread of the sums of difficulty, in parts of their mean.
+    aim: spread of the sums of difficulty, in parts of their mean. Easy, middling and hard calls are matched with them.
     """
     board = assembly.board
     balance(board, random)
-    if _spread(board) > aim and board.gap:
+    if (_spread(board) > aim and board.gap) or not _alike(board):
         relabel(board, aim, random)
-    if _spread(board) > aim:
+    if _spread(board) > aim or not _alike(board):
         narrow(board, aim, random)
     return board
 
@@ -92,6 +94,14 @@ def _spread(board: Board) -> float:
     """Of the sums of difficulty, in parts of their mean."""
     sums = [sum(board.pool.parts[item] for item in held) for held in board.sets]
     return (max(sums) - min(sums)) * len(sums) / max(1, sum(sums))
+
+
+def _alike(board: Board) -> bool:
+    """Whether sets have as many easy, middling and hard calls as each other, within two."""
+    mean = profile_of(board)
+    calls = [[mean.band[item] for item in held] for held in board.sets]
+    counts = [[row.count(band) for row in calls] for band in range(BANDS)]
+    return all(max(row) - min(row) <= MIXED for row in counts)
 
 
 def _walk(pool: Pool, counts: Sequence[Counts], gap: int, random: Random) -> Board:
