@@ -67,7 +67,7 @@ def review(folder: Path, now: datetime) -> DayReviewed:
         division_day(plan, division, scores, decisions.disqualified, decisions.withdrawn, drilled)
         for division in plan.event.divisions
     ]
-    parts = [part for day_ in days for part in day_.pools or (day_,)]
+    parts = [part for whole in days for part in whole.pools or (whole,)]
     adjusted = adjusted_places(parts, allowances((score.heat for score in scores), panels, plan.event), plan.draw.words)
     clubs = club_reviews(hall, heard, results, syllabus, found.finals if named else None)
     chief = chief_review(

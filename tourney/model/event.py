@@ -240,9 +240,12 @@ class Division(Table):
             raise ValueError("advance_per_pool needs pools: write how many, or leave it out")
         sure = self.pools * self.advance_per_pool if self.pools > 1 and self.finals != "none" else 0
         if isinstance(self.advance, int) and self.advance < sure:
+            several = self.advance_per_pool > 1
+            first = f"the best {self.advance_per_pool}" if several else "the best"
+            lower = "advance_per_pool or pools" if several else "pools"
             raise ValueError(
-                f"advance is {self.advance}, and the best {self.advance_per_pool} of each of {self.pools} pools are "
-                f"{sure}: raise advance to {sure} or more, or lower advance_per_pool or pools"
+                f"advance is {self.advance}, and {first} of each of {self.pools} pools are {sure}: "
+                f"raise advance to {sure} or more, or lower {lower}"
             )
         return self
 

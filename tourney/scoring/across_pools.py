@@ -12,6 +12,7 @@ from fractions import Fraction
 
 from tourney.model.plan import pool_cut
 from tourney.model.standing import Advances, LevelAtTheCut, LevelGroup, TeamStanding
+from tourney.scoring.advancing import with_a_floor
 from tourney.scoring.chain import Level, separate
 from tourney.scoring.division_day import DivisionDay, table_of
 from tourney.scoring.drilled import held_by_all
@@ -81,11 +82,7 @@ def _going_on(day: DivisionDay, pools: Sequence[Ranking], across: Mapping[str, S
     parts = {team: span for pool in pools for team, span in pool.parts.items()}
     able = [one for one in there if parts[one.team].most >= floor]
     sure = [one for one in able if parts[one.team].least >= floor]
-    with_all, with_sure = from_pools(able, quota), from_pools(sure, quota)
-    for team in (one.team for one in able):
-        certain = with_sure.get(team) is not None and with_all[team] == "certain"
-        found[team] = "certain" if certain else "out" if with_sure.get(team) == "out" else "possible"
-    return found
+    return found | with_a_floor(from_pools(able, quota), from_pools(sure, quota))
 
 
 def _cut(day: DivisionDay, pools: Sequence[Ranking], goes_on: Mapping[str, Advances]) -> Iterator[LevelAtTheCut]:

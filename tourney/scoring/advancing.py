@@ -66,11 +66,19 @@ def reaching(
     able = {team: span for team, span in spans.items() if parts[team].most >= floor}
     sure = {team: span for team, span in able.items() if parts[team].least >= floor}
     with_all, with_sure = (advancing(there, club, advance, per_club) for there in (able, sure))
-    found: dict[str, Advances] = dict.fromkeys(spans, "out")
-    for team in able:
-        certain = team in sure and with_all[team] == "certain"
-        found[team] = "certain" if certain else "out" if with_sure.get(team) == "out" else "possible"
-    return found
+    short: dict[str, Advances] = dict.fromkeys(spans, "out")
+    return short | with_a_floor(with_all, with_sure)
+
+
+def with_a_floor(with_all: Mapping[str, Advances], with_sure: Mapping[str, Advances]) -> dict[str, Advances]:
+    """Who reaches the finals among those who may have enough: as if all of them had, and as if only who surely has."""
+
+    def fate(team: str) -> Advances:
+        if team in with_sure and with_all[team] == "certain":
+            return "certain"
+        return "out" if with_sure.get(team) == "out" else "possible"
+
+    return {team: fate(team) for team in with_all}
 
 
 def sharpened(

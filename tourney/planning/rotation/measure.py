@@ -12,8 +12,8 @@ Rounds = Sequence[Sequence[Sequence[str]]]
 class Measures:
     """Counts over a whole rotation.
 
-    repeats: meetings beyond the first of each pair. own_club: meetings of two teams of one club. byes_spread: most
-    byes of a team less fewest. unmet: pairs that never meet. faults: teams that drill twice in a round, or not at all.
+    repeats: meetings beyond the first of each pair. own_club: meetings of two teams of one club. unmet: pairs
+    that never meet. faults: teams that drill twice in a round, or not at all.
     """
 
     repeats: int
@@ -22,7 +22,6 @@ class Measures:
     most_met_pair: tuple[str, str] | None
     own_club: int
     own_club_bound: int
-    byes_spread: int
     unmet: int
     faults: tuple[str, ...] = ()
 
@@ -36,8 +35,6 @@ def measure(rounds: Rounds, byes: Sequence[Sequence[str]], clubs: Mapping[str, s
     """Measure a rotation. clubs: team id -> club, one entry for every team."""
     met = Counter(pair for heats in rounds for heat in heats for pair in combinations(sorted(heat), 2))
     own = sum(times for (one, other), times in met.items() if clubs[one] == clubs[other])
-    rested = Counter(dict.fromkeys(clubs, 0))
-    rested.update(team for resting in byes for team in resting)
     most = max(met.values(), default=0)
     pair = min((pair for pair, times in met.items() if times == most), default=None)
     return Measures(
@@ -47,7 +44,6 @@ def measure(rounds: Rounds, byes: Sequence[Sequence[str]], clubs: Mapping[str, s
         most_met_pair=pair,
         own_club=own,
         own_club_bound=own_club_bound([[len(heat) for heat in heats] for heats in rounds], clubs),
-        byes_spread=max(rested.values(), default=0) - min(rested.values(), default=0),
         unmet=len(clubs) * (len(clubs) - 1) // 2 - len(met),
         faults=tuple(_faults(rounds, byes, clubs)),
     )
