@@ -1,7 +1,7 @@
 """What all tests share: the command line as a user calls it."""
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
 
@@ -10,12 +10,22 @@ from click.testing import CliRunner
 from hypothesis import settings
 
 from tourney.cli import main
+from tourney.record import folder
 
 # Properties are tried without a deadline: a machine that is busy is no fault. What is tried repeats, so that a change
 # that passes here passes elsewhere; `--hypothesis-profile=explore` tries anew each time.
 settings.register_profile("explore", deadline=None)
 settings.register_profile("house", deadline=None, derandomize=True)
 settings.load_profile("house")
+
+
+@pytest.fixture(scope="session", autouse=True)
+def secret_that_repeats(request: pytest.FixtureRequest) -> Iterator[None]:
+    """A folder's secret is another in each run, and so are its calls: here it is always this one, but when exploring."""
+    with pytest.MonkeyPatch.context() as patch:
+        if request.config.getoption("--hypothesis-profile") != "explore":
+            patch.setattr(folder, "new_secret", lambda: "0123456789abcdef" * 2)
+        yield
 
 
 @dataclass(frozen=True)

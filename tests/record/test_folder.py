@@ -9,7 +9,7 @@ from tourney.errors import FileTrouble
 from tourney.model.calls import CallBook
 from tourney.model.event import Day, Event
 from tourney.model.plan import Plan
-from tourney.record.folder import EventFiles, read_book, read_plan, secret, write_book, write_plan
+from tourney.record.folder import EventFiles, new_secret, read_book, read_plan, secret, write_book, write_plan
 
 
 def test_plan_and_calls_come_back(tmp_path: Path, plan: Plan, book: CallBook) -> None:
@@ -52,6 +52,13 @@ def test_the_secret_is_made_once(tmp_path: Path) -> None:
     assert len(first) == 32
     assert secret(tmp_path) == first
     assert (tmp_path / "draw_secret.txt").read_text() == first + "\n"
+
+
+def test_a_new_secret_is_like_no_other() -> None:
+    # The function as it was when this file was read: tests of whole folders have a secret that repeats.
+    found = {new_secret() for _ in range(100)}
+    assert len(found) == 100
+    assert all(len(bytes.fromhex(one)) == 16 for one in found)
 
 
 def test_a_secret_of_ones_own_is_read_as_it_is(tmp_path: Path) -> None:

@@ -100,11 +100,16 @@ def _read(path: Path, kind: type[T], format_: str, missing: str) -> T:
         ) from reason
 
 
+def new_secret() -> str:
+    """128 random bits of the operating system, as 32 hexadecimal digits."""
+    return secrets.token_hex(16)
+
+
 def secret(folder: Path) -> str:
     """The folder's secret, made once and never overwritten. FileTrouble when its file is empty or unreadable."""
     path = EventFiles(folder).secret
     if not path.exists():
-        files.write_text(path, secrets.token_hex(16) + "\n")
+        files.write_text(path, new_secret() + "\n")
     found = files.read_bytes(path).decode("utf-8-sig", "replace").strip()
     if not found:
         raise FileTrouble(
