@@ -21,7 +21,7 @@ settings.load_profile("house")
 
 @pytest.fixture(scope="session", autouse=True)
 def secret_that_repeats(request: pytest.FixtureRequest) -> Iterator[None]:
-    """A folder's secret is another in each run, and so are its calls: here it is always this one, but when exploring."""
+    """A folder's secret is another in each run, and so are its calls: here it stays the same, but when exploring."""
     with pytest.MonkeyPatch.context() as patch:
         if request.config.getoption("--hypothesis-profile") != "explore":
             patch.setattr(folder, "new_secret", lambda: "0123456789abcdef" * 2)
