@@ -11,6 +11,7 @@ from tourney.canon.syllabus import Syllabus, built_in
 from tourney.draw import Draw
 from tourney.errors import Refusal
 from tourney.planning.calls.draw import draw_call_sets
+from tourney.planning.calls.further import Sealed, Wanted
 from tourney.planning.calls.need import SetNeed
 
 BOOKS = built_in()
@@ -58,8 +59,21 @@ def test_reserve_sets_of_which_there_are_not_so_many(needs: Any, ruled: Any, lis
     with pytest.raises(Refusal) as caught:
         draw_call_sets(ruled(calls=1, reserve_sets=7), asked, listed((8,)), Draw("w", "s"))
     found = caught.value
-    assert [(s.what, s.have, s.need) for s in found.shortages] == [("Different sets of 1 calls (Shelf0 1)", 8, 10)]
+    assert [(s.what, s.have, s.need) for s in found.shortages] == [("Different sets of 1 call (Shelf0 1)", 8, 10)]
     assert found.proven and found.cures[0] == "Set reserve_sets = 5 for Junior (now 7)."
+
+
+def test_further_sets_of_which_there_are_not_so_many(needs: Any, ruled: Any, listed: Any) -> None:
+    """One call of four items: of four sets two are drawn, and three more wanted. Five items are one too many."""
+    division, draw = ruled(calls=1), Draw("w", "s")
+    sets = draw_call_sets(division, needs((1, 2), others=False), listed((4,)), draw).sets
+    wanted = [Wanted(SetNeed(f"J-W0{n}", "rotation", 1, n), sets[0]) for n in (3, 4, 5)]
+    with pytest.raises(Refusal) as caught:
+        Sealed(division, listed((4,)), sets, ()).further(wanted, draw)
+    found = caught.value
+    assert [(s.what, s.have, s.need) for s in found.shortages] == [("Different sets of 1 call (Shelf0 1)", 4, 5)]
+    assert found.proven and found.cures == ("Let the division hear 1 item more of Shelf0.",)
+    assert len(Sealed(division, listed((5,)), sets, ()).further(wanted, draw)) == 3
 
 
 def test_the_largest_smaller_number_of_calls_is_named(measured: Any) -> None:

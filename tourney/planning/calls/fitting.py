@@ -104,15 +104,14 @@ class _Model:
         """The items of each form with the least that breaks a rule: nothing, if that is found. NoFit."""
         clean = self.model.clone()
         clean.add(sum(self.broken) == 0)
-        solver, status = solve(clean, self.seed, RULES)
-        self.least = 0
-        if not found(status):
+        self.least, (held, _, _) = 0, self._search(clean, RULES)
+        if held is None:
             self.model.minimize(sum(self.broken))
-            solver, status = solve(self.model, self.seed, RULES)
-            if not found(status):
+            held, status, price = self._search(self.model, RULES)
+            if held is None:
                 raise NoFit(status == cp_model.INFEASIBLE)
-            self.least = round(solver.objective_value)
-        return self._held(solver)
+            self.least = price
+        return held
 
     def alike(self, start: Sequence[Items]) -> list[Items]:
         """The items of each form, as hard as the others, and no rule broken more than at the start."""
@@ -124,11 +123,25 @@ class _Model:
             best = self.by_the_rules()
         self.model.add(sum(self.broken) <= (self.least or 0))
         self.model.minimize(sum(self.unlike))
-        solver, status = solve(self.model, self.seed, LIKENESS)
-        return self._held(solver) if found(status) else best
+        return self._search(self.model, LIKENESS)[0] or best
 
-    def _held(self, solver: cp_model.CpSolver) -> list[Items]:
-        return [tuple(item for item, held in enumerate(row) if solver.value(held)) for row in self.holds]
+    def _search(
+        self, model: cp_model.CpModel, effort: float
+    ) -> tuple[list[Items] | None, cp_model.CpSolverStatus, int]:
+        """The items of each form, no two the same, None when none were found; the status; the price."""
+        while True:
+            solver, status = solve(model, self.seed, effort)
+            if not found(status):
+                return None, status, 0
+            held = [tuple(item for item, in_it in enumerate(row) if solver.value(in_it)) for row in self.holds]
+            twins = [(one, other) for one, other in combinations(range(len(held)), 2) if held[one] == held[other]]
+            if not twins:
+                return held, status, round(solver.objective_value)
+            for one, other in twins:  # seldom, so they are told to differ only then
+                both = [model.new_bool_var("") for _ in self.pool.items]
+                for first, second, shared in zip(self.holds[one], self.holds[other], both, strict=True):
+                    model.add_bool_or(~first, ~second, shared)
+                model.add(sum(both) < len(held[one]))
 
     def _keep_apart(self, one: Form, row: Vars) -> None:
         """Neighbours in the set, and items of the sets heard shortly before or after."""

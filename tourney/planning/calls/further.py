@@ -4,14 +4,16 @@ The sealed sets stay as they are, so the new ones are fitted among them: calls a
 neighbours, no item back too soon, the items of a section used as evenly as can be, as hard as the others.
 """
 
+from collections import Counter
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import cached_property
-from itertools import pairwise
+from itertools import count, pairwise
+from math import comb, prod
 
 from tourney.canon.syllabus import Syllabus
 from tourney.draw import Draw
-from tourney.errors import Refusal
+from tourney.errors import Refusal, Shortage
 from tourney.model.calls import CallSet
 from tourney.model.event import Division
 from tourney.planning.calls.assembly import AIM
@@ -20,13 +22,13 @@ from tourney.planning.calls.draw import call_set_of
 from tourney.planning.calls.fitting import Beside, Form, Items, NoFit, fit
 from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.ordering import order_calls
-from tourney.planning.calls.pool import Pool, pool_of
+from tourney.planning.calls.pool import Counts, Pool, pool_of
 from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
 from tourney.planning.calls.section_order import Known
 from tourney.planning.calls.selection import fewest_neighbours
 from tourney.planning.calls.sequence import A_DAY, SHORT, close_by, runs, standing
-from tourney.planning.calls.terms import DEFAULT_GAP
+from tourney.planning.calls.terms import DEFAULT_GAP, sets_with
 
 
 @dataclass(frozen=True, slots=True)
@@ -64,11 +66,7 @@ class Sealed:
         try:
             chosen = fit(forms, beside, stream)
         except NoFit as reason:
-            raise Refusal(
-                f"No further call set was found for {self.division.name} that differs from every other set.",
-                cures=("Let the division hear more of the list.",),
-                proven=reason.proven,
-            ) from None
+            raise self._used_up(forms, reason.proven) from None
         made: list[CallSet] = []
         for one, items in zip(wanted, chosen, strict=True):
             heard = frozenset[int]().union(*(self.items(other) for other in self.beside(one.need, wanted)))
@@ -107,6 +105,29 @@ class Sealed:
                 may = {item for item in members if uses[item] == least}
                 known += len(must & seen) + max(0, calls - len(must) - len(may - seen))
         return known
+
+    def _used_up(self, forms: Sequence[Form], proven: bool) -> Refusal:
+        """So few sets have the calls a section of these that no more are left which differ from every other."""
+        taken = {frozenset(self.items(one)) for one in (*self.sets, *self.leaked)}
+        asked = Counter(form.counts for form in forms)
+        needs = {
+            row: again + sum(self.pool.counts(sorted(one)) == row for one in taken) for row, again in asked.items()
+        }
+        counts = max(needs, key=lambda row: needs[row] - _different(self.pool.size, row))
+        have, need = _different(self.pool.size, counts), needs[counts]
+        why = "sets that were drawn already are among them, and none may come twice"
+        short = Shortage(sets_with(self.pool, self.syllabus, counts), have, need, why)
+        more = sorted((_items_more(self.pool.size, counts, at, need), at) for at, calls in enumerate(counts) if calls)
+        return Refusal(
+            f"No further call set is left for {self.division.name} that differs from every other set.",
+            (short,) if proven else (),
+            tuple(
+                f"Let the division hear {items} item{'s' * (items != 1)} more of "
+                f"{self.syllabus.section_name(self.pool.sections[at])}."
+                for items, at in more
+            ),
+            proven,
+        )
 
     def _known(self, need: SetNeed, made: Sequence[CallSet]) -> Known:
         """What the sealed sets and those made already show, where a set is heard in its place among them."""
@@ -169,6 +190,17 @@ class Sealed:
         at = heard.index(need.order)
         window = heard[max(0, at - self.gap) : at + self.gap + 1]
         return [one for order in window if order != need.order and (one := places[order]) is not None]
+
+
+def _different(sizes: Sequence[int], counts: Counts) -> int:
+    """Sets with these calls a section, of sections with so many items."""
+    return prod(comb(size, calls) for size, calls in zip(sizes, counts, strict=True))
+
+
+def _items_more(sizes: Sequence[int], counts: Counts, section: int, need: int) -> int:
+    """Fewest items more in a section with calls that make so many different sets possible."""
+    grown = ([size + more * (at == section) for at, size in enumerate(sizes)] for more in count())
+    return next(more for more, tried in enumerate(grown) if _different(tried, counts) >= need)
 
 
 def stepping_in(ready: CallSet, need: SetNeed) -> CallSet:

@@ -14,7 +14,7 @@ from tourney.planning.calls.pool import Counts, Pool
 from tourney.planning.calls.profile import Profile
 from tourney.planning.calls.quotas import Demand, draw_quotas, least_items
 from tourney.planning.calls.single import draw_single
-from tourney.planning.calls.terms import Terms
+from tourney.planning.calls.terms import Terms, sets_with
 
 Stream = Callable[..., Random]  # names of a purpose -> its random stream
 NAMES: dict[Use, str] = {"final": "finals", "drill_off": "drill-offs", "reserve": "reserve", "practice": "practice"}
@@ -85,10 +85,8 @@ def _used_up(
     """
     wanted = still[0]
     used = {chosen for chosen in taken if pool.counts(chosen) == wanted}
-    rows = zip(pool.sections, wanted, strict=True)
-    of = ", ".join(f"{syllabus.section_name(section)} {calls}" for section, calls in rows if calls)
     short = Shortage(
-        f"Different sets of {sum(wanted)} calls ({of})",
+        sets_with(pool, syllabus, wanted),
         len(used),
         len(used) + still.count(wanted),
         "no others keep neighbours more than three calls apart"

@@ -7,7 +7,7 @@ from random import Random
 from tourney.canon.syllabus import Syllabus
 from tourney.errors import Refusal, Shortage
 from tourney.model.event import Division
-from tourney.planning.calls.pool import Pool, pool_of
+from tourney.planning.calls.pool import Counts, Pool, pool_of
 from tourney.planning.calls.quotas import Demand, Quotas, draw_quotas, least_items
 from tourney.planning.calls.shares import shares_of
 
@@ -56,6 +56,13 @@ def refusal(division: Division, pool: Pool, syllabus: Syllabus, demand: Demand) 
         fewer = _most_calls(division, syllabus, demand)
         shortages = [Shortage("Calls that a set can have", fewer, demand.calls, why)]
     return Refusal(f"The calls of division {division.name} can't be drawn as its rules are.", tuple(shortages))
+
+
+def sets_with(pool: Pool, syllabus: Syllabus, counts: Counts) -> str:
+    """What is short where no set with these calls a section is left."""
+    rows, calls = zip(pool.sections, counts, strict=True), sum(counts)
+    of = ", ".join(f"{syllabus.section_name(section)} {each}" for section, each in rows if each)
+    return f"Different sets of {calls} call{'s' * (calls != 1)} ({of})"
 
 
 def _shortage(pool: Pool, syllabus: Syllabus, demand: Demand, section: int) -> Shortage | None:
