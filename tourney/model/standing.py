@@ -177,7 +177,7 @@ class OpenMatter:
 
 @dataclass(frozen=True, slots=True)
 class FetchFirst:
-    """The heat whose missing sheets leave most places open. sheets: their codes. places: how many. what: in words."""
+    """The heat on which most places depend. sheets: its missing ones. places: up to how many. what: in words."""
 
     heat: str
     sheets: tuple[str, ...]
