@@ -139,6 +139,20 @@ def test_calls_that_someone_chose_are_found_though_they_keep_every_rule(tourney:
     assert "calls_follow_from_words_and_secret" in broken(tourney("verify", handed_out, "--json"))
 
 
+def test_calls_of_another_version_are_compared_but_break_nothing(tourney: Tourney, handed_out: Path) -> None:
+    def older(plan: Any) -> None:
+        plan["draw"]["calls_by"] = "way 0, ortools 1.0"
+
+    change(handed_out / "plan.json", older)
+    assert tourney("verify", handed_out).code == 0
+    sealed_anew(handed_out, exchanged)
+    said = tourney("verify", handed_out)
+    assert said.code == 0 and "drawn by way 0, ortools 1.0, this is way" in said.text
+    lines = {line["name"]: line for line in tourney("verify", handed_out, "--json").document["lines"]}
+    assert lines["calls_follow_from_words_and_secret"]["status"] == "noted"
+    assert lines["calls_follow_from_words_and_secret"]["measured"] == 1
+
+
 def test_a_speaker_that_someone_chose_is_found(tourney: Tourney, handed_out: Path) -> None:
     def turned(calls: Any) -> None:
         lines = calls["speakers"][0]["lines"]

@@ -35,31 +35,39 @@ def redrawn_lines(
     """Whether the first plan's call sets and speakers come out again, and which of today's sets were drawn later.
 
     book: today's. first: None without a record. Then today's plan has to do, and where the day was changed, differences
-    are noted and break nothing. secret: None when its file is gone.
+    are noted and break nothing. So they are where the calls were drawn by another version. secret: None when its file
+    is gone.
     """
     from tourney.draw import digest
-    from tourney.planning.redraw import draw_again
+    from tourney.planning.redraw import calls_by, draw_again
 
     plan = first or now
     if secret is None or digest(secret) != plan.draw.secret:
         yield told(CALLS, "all", "not tried", "the secret whose hash was posted is not in this folder")
         return
     sealed = {one.id: one.fingerprint for one in plan.call_sets}
-    certain = first is not None or now.revision == 1
+    by = plan.draw.calls_by or "an earlier version"
+    same = by == calls_by()
+    certain = same and (first is not None or now.revision == 1)
+
+    def found(name: str, unlike: Sequence[str]) -> Line:
+        why = [] if same else [f"drawn by {by}, this is {calls_by()}: only the same draws the same"]
+        return replace(rule(name, "all", [*why, *unlike] if unlike else []), measured=len(unlike), rule=certain)
+
     try:
         drawn = draw_again(plan, syllabus, secret)
     except Refusal as reason:
-        yield replace(rule(CALLS, "all", [str(reason)]), rule=certain)
+        yield found(CALLS, [str(reason)])
         return
     again = {one.id: one.fingerprint() for one in drawn.sets}
     unlike = [f"{key} comes out otherwise" for key in again if sealed.get(key) != again[key]]
-    yield replace(rule(CALLS, "all", unlike), rule=certain)
+    yield found(CALLS, unlike)
     as_drawn = {heat.id: heat for heat in plan.heats if now.heat.get(heat.id) == heat}
     others = [
         f"{row.heat}: others are asked"
         for row in drawn.speakers
         if row.heat in as_drawn and book.speakers_of.get(row.heat) != row.lines
     ]
-    yield replace(rule(SPEAKERS, "all", others), rule=certain)
+    yield found(SPEAKERS, others)
     later = [one.id for one in now.call_sets if again.get(one.id) != one.fingerprint]
     yield told("call_sets_drawn_on_the_day", "all", len(later), ", ".join(later))

@@ -143,11 +143,15 @@ class FairnessLine:
 
 @dataclass(frozen=True, slots=True)
 class DrawRecord:
-    """What the draw came from. inputs: hash of everything handed in; secret: hash of the folder's secret."""
+    """What the draw came from. inputs: hash of everything handed in; secret: hash of the folder's secret.
+
+    calls_by: what drew the calls, since another version may draw others; empty in plans from before that was kept.
+    """
 
     words: str
     inputs: str
     secret: str
+    calls_by: str = ""
 
 
 @dataclass(frozen=True, slots=True)

@@ -18,6 +18,7 @@ from tourney.planning.clock import moment
 from tourney.planning.fairness import ALL, Fairness
 from tourney.planning.officials import Gap, fill_seats, find_gaps
 from tourney.planning.prefixes import division_prefixes
+from tourney.planning.redraw import calls_by
 from tourney.planning.schedule import Schedule, benches, draw_schedule, saved_by_one_more_room
 from tourney.planning.shortage import (
     gaps_without_ties,
@@ -50,7 +51,7 @@ def plan_day(event: Event, roster: Roster, syllabus: Syllabus, secret: str, inpu
     plan = Plan(
         revision=1,
         event=event,
-        draw=DrawRecord(event.draw_words, inputs, digest(secret)),
+        draw=DrawRecord(event.draw_words, inputs, digest(secret), calls_by()),
         teams=roster.teams,
         drawn_rounds=schedule.rounds,
         officials=tuple(PublicOfficial.of(official) for official in roster.officials),

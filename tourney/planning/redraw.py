@@ -1,5 +1,7 @@
 """The calls of a planned day drawn once more, from what anyone may have when the day is over."""
 
+from importlib.metadata import version
+
 from tourney.canon.syllabus import Syllabus
 from tourney.draw import Draw
 from tourney.model.calls import CallBook, CallSet
@@ -8,6 +10,13 @@ from tourney.planning.calls.draw import draw_call_sets
 from tourney.planning.calls.need import needs_of
 from tourney.planning.calls.speakers import draw_speakers
 from tourney.planning.prefixes import division_prefixes
+
+WAY = 1  # of drawing calls and speakers: one more with each change that draws others from the same words and secret
+
+
+def calls_by() -> str:
+    """What draws the calls: the same words and secret give the same ones only by the same."""
+    return f"way {WAY}, ortools {version('ortools')}"
 
 
 def draw_again(plan: Plan, syllabus: Syllabus, secret: str) -> CallBook:
