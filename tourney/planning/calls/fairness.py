@@ -1,6 +1,6 @@
 """What is true of a division's call sets, beside the best that can be proven possible. Names no call."""
 
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 from itertools import combinations
@@ -61,6 +61,10 @@ class Day:
     def counts(self, row: Row) -> Counts:
         """Calls a section of a set."""
         return self.pool.counts(row.items)
+
+    def fewest_of(self, row: Row, unwanted: Collection[int]) -> int:
+        """Fewest unwanted items in a set like this one."""
+        return fewest_of(self.pool, self.counts(row), unwanted, self.pool.neighbours(row.items))
 
     def bits(self, row: Row) -> list[float]:
         """Difficulties in calling order."""
@@ -190,12 +194,12 @@ def _meetings(day: Day) -> Iterator[FairnessLine]:
     finals = [row for row in day.others if row.need.use in ("final", "drill_off")]
     if finals and known:
         drawn = frozenset[int]().union(*known)
-        fewest = sum(fewest_of(day.pool, day.counts(row), drawn) for row in finals)
+        fewest = sum(day.fewest_of(row, drawn) for row in finals)
         again = [(len(drawn.intersection(row.items)), row.need.id) for row in finals]
         yield day.line("calls_of_finals_heard_in_the_rounds", sum(n for n, _ in again), None, fewest, _most(again)[1])
     rows = [row for row in day.others if row.heard]
     heard = {row.need.id: frozenset[int]().union(*row.heard) for row in rows}
-    least = sum(fewest_of(day.pool, day.counts(row), heard[row.need.id]) for row in rows)
+    least = sum(day.fewest_of(row, heard[row.need.id]) for row in rows)
     found = [(len(heard[row.need.id].intersection(row.items)), row.need.id) for row in rows]
     if rows:
         yield day.line("calls_heard_just_before_or_after", sum(n for n, _ in found), least, least, _most(found)[1])

@@ -75,7 +75,13 @@ def fewest_neighbours(pool: Pool, counts: Counts) -> int:
     return pool.neighbours(select(pool, counts, [0.0] * len(pool.items), 1.0))
 
 
-def fewest_of(pool: Pool, counts: Counts, unwanted: Collection[int]) -> int:
-    """Fewest unwanted items in a set with these calls a section, among those with fewest neighbours."""
+def fewest_of(pool: Pool, counts: Counts, unwanted: Collection[int], neighbours: int) -> int:
+    """Fewest unwanted items in a set with these calls a section and so many pairs of neighbours.
+
+    Exact where these are the fewest; of sets with more nothing but their calls a section is known.
+    """
     prices = [float(item in unwanted) for item in range(len(pool.items))]
-    return len(set(unwanted).intersection(select(pool, counts, prices, len(pool.items) + 1.0)))
+    best = select(pool, counts, prices, len(pool.items) + 1.0)
+    if neighbours > pool.neighbours(best):
+        best = select(pool, counts, prices, 0.0)
+    return len(set(unwanted).intersection(best))
