@@ -5,7 +5,7 @@ from fractions import Fraction
 
 import pytest
 
-from tourney.finals.drill_offs import Tied, drawn_for, next_reading, to_draw, typed_heats
+from tourney.finals.drill_offs import Tied, drawn_for, needless_drill_offs, next_reading, to_draw
 from tourney.model.decisions import Decisions
 from tourney.model.event import Division, Event, Room
 from tourney.model.people import Team
@@ -76,8 +76,8 @@ def test_parts_that_stand_apart_are_drawn_together() -> None:
 def test_a_drill_off_that_was_typed_is_not_waited_for() -> None:
     plan = with_drill_offs(FIRST)
     half = Decisions(drill_offs={("", "J01", 1): 20, ("", "J02", 2): 20})
-    assert not typed_heats(plan, half)
-    assert typed_heats(plan, Decisions(drill_offs={("", "J01", 1): 20, ("", "J02", 1): 20})) == {"J-D1"}
+    assert not needless_drill_offs(plan, half)
+    assert needless_drill_offs(plan, Decisions(drill_offs={("", "J01", 1): 20, ("", "J02", 1): 20})) == {"J-D1"}
 
 
 @pytest.mark.parametrize(

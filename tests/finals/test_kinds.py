@@ -7,8 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from tourney.finals.deal import groups
 from tourney.finals.drawing import skeleton
-from tourney.finals.kinds import KINDS, groups
+from tourney.finals.kinds import KINDS
 from tourney.model.bracket import BracketHeat
 
 PAIRS = ("knockout", "double_knockout", "placement")
@@ -97,3 +98,10 @@ def test_a_heat_alone_of_its_stage_is_named_after_the_stage() -> None:
     assert [heat.name for heat in heats_of("knockout", 9)][:2] == ["Last 16", "Quarter-final 1"]
     assert [heat.name for heat in heats_of("knockout", 10)][:2] == ["Last 16, heat 1", "Last 16, heat 2"]
     assert [heat.name for heat in heats_of("knockout", 5)][:2] == ["Quarter-final", "Semi-final 1"]
+
+
+@pytest.mark.parametrize(("entries", "size"), [(6, 3), (9, 3), (12, 3), (24, 3), (27, 3), (8, 4), (16, 4), (40, 4)])
+def test_who_has_just_met_in_a_line_does_not_meet_again_at_once(entries: int, size: int) -> None:
+    for heat in heats_of("knockout", entries, size):
+        before = [source.heat for source in heat.sources]
+        assert heat.stage != 2 or heat.name == "Final" or len(set(before)) == len(before)

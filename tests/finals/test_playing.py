@@ -129,3 +129,50 @@ def test_an_award_is_shared_after_the_last_set_of_the_drill_off() -> None:
     assert all(play(bracket("line", 3), {"J-F1-1": tied(order, readings)}).ties for readings in range(SETS))
     found = play(bracket("line", 3), {"J-F1-1": tied(order, SETS)})
     assert found.over and [place for place, _ in final_places(found.bracket)] == [1, 1, 3]
+
+
+KINDS_PLAYED = st.sampled_from(["knockout", "placement", "double_knockout", "last_out", "line"])
+
+
+@given(KINDS_PLAYED, st.integers(2, 16), st.randoms())
+def test_who_does_not_come_stands_behind_all_who_do(kind: str, entries: int, random: Random) -> None:
+    """At most one team stays away from a heat; what is still to be decided between the others is heard."""
+    drawn = bracket(kind, entries)
+    absent: dict[str, tuple[str, ...]] = {}
+    outcomes: dict[str, Outcome] = {}
+    while True:
+        found = play(drawn, outcomes, (), absent)
+        open_ = [heat for heat in found.bracket.heats if heat.needed and not heat.order and None not in heat.teams]
+        if not open_:
+            break
+        heat = random.choice(open_)
+        if heat.id in absent:
+            came = tuple(team for team in by_chance(random)(heat) if team not in absent[heat.id])
+            outcomes[heat.id] = outcome(came)
+        else:
+            absent[heat.id] = tuple(random.sample(better_seed(heat), random.randint(0, 1)))
+    assert found.over and not found.ties and not found.absent
+    for heat in found.bracket.heats:
+        if heat.needed:
+            assert bool(heat.points) == (heat.id in outcomes)
+            assert not absent[heat.id] or heat.order[-1:] == absent[heat.id]
+
+
+def test_two_who_do_not_come_are_left_to_a_person() -> None:
+    drawn = bracket("knockout", 4)
+    away = {"J-F1-1": ("T001", "T004")}
+    found = play(drawn, {}, (), away)
+    assert [(one.heat, one.teams) for one in found.absent] == [("J-F1-1", ("T001", "T004"))] and not found.ties
+    assert play(drawn, {}, {"T001"}, away).bracket.heats[0].order == ("T004", "T001")
+    # who had won without a heat and leaves later takes nobody back who did not come
+    assert play(drawn, {}, {"T001"}, {"J-F1-1": ("T004",)}).bracket.heats[0].order == ("T001", "T004")
+    shared = play(bracket("line", 4), {"J-F1-1": outcome(("T003", "T004"))}, (), {"J-F1-1": ("T001", "T002")})
+    assert final_places(shared.bracket) == ((1, "T003"), (2, "T004"), (3, "T001"), (3, "T002"))
+
+
+def test_a_heat_keeps_its_outcome_when_more_of_it_leave() -> None:
+    drawn = bracket("last_out", 4)
+    heard = {"J-F1-1": outcome(("T002", "T003", "T004"))}
+    assert not play(drawn, heard, {"T001"}).stale
+    found = play(drawn, heard, {"T001", "T002"})
+    assert not found.stale and found.bracket.heats[0].order == ("T002", "T003", "T004", "T001")

@@ -2,8 +2,8 @@
 
 import pytest
 
+from tourney.finals.deal import seed_order
 from tourney.finals.drawing import skeleton
-from tourney.finals.kinds import seed_order
 from tourney.model.bracket import BracketHeat
 
 # Entries -> (byes, heats of the first stage, heats, stages). n = 13: formulas page of the course RECR 342, South Dakota

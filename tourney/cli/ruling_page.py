@@ -37,7 +37,8 @@ def print_ruling(folder: Path, given: Given) -> None:
         ]
         words.table(("division", "who", "place", "points"), rows, right=("place", "points"))
     else:
-        words.say("No place would change." if given.preview else "No place changes.")
+        where = " of the rounds" if given.of_finals else ""
+        words.say(f"No place{where} would change." if given.preview else f"No place{where} changes.")
     for sentence in given.unsettled:
         words.bullet(f"Finals: {sentence}")
     others = len(given.changes) - len(moved)
@@ -47,7 +48,7 @@ def print_ruling(folder: Path, given: Given) -> None:
         words.say("To record it, give the same line without --preview.")
     else:
         words.say(f"To take it back: {words.ruling_line(folder, f'reopen {ruled.number}')}")
-        words.say(f"Next: {words.typed('results', folder)}")
+        words.say(f"Next: {words.typed('finals' if given.of_finals else 'results', folder)}")
 
 
 def behind_words(minutes: int) -> str:

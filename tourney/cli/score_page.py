@@ -50,7 +50,7 @@ def print_collected(folder: Path, taken: Taken) -> None:
         words.heading("Every sheet is in.")
     if taken.behind is not None:
         words.say(behind_words(taken.behind))
-    words.say(f"Next: {words.typed('results', folder)}")
+    words.say(f"Next: {words.typed('finals' if taken.in_finals else 'results', folder)}")
 
 
 def _print_notes(title: str, sheets: Sequence[SheetReading]) -> None:

@@ -22,13 +22,14 @@ class Taken:
     """What became of the files. missing: codes of the sheets that are still out, in the order of the day.
 
     behind: minutes behind the plan, None before the first wave was said to have started. totals_open: sentences about
-    totals that came in differently.
+    totals that came in differently. in_finals: heats of finals or drill-offs are drawn.
     """
 
     collected: "Collected"
     missing: tuple[str, ...]
     behind: int | None = None
     totals_open: tuple[str, ...] = ()
+    in_finals: bool = False
 
 
 def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
@@ -61,6 +62,7 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
         planned = team.submit(_read_day, folder)
         arrived = list(team.map(received, contents))
         day = planned.result()
+    from tourney.day.next_finals import needless_heats
     from tourney.model.decisions import minutes_behind
     from tourney.model.sheet_layout import sheet_code
     from tourney.model.totals import in_full
@@ -78,7 +80,8 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     there |= day.state.decisions.lost
     totals, differing = counting_totals((*day.state.every_total, *collected.totals), day.plan)
     known_by_totals = in_full(day.plan, dict.fromkeys(totals))
-    heats = (heat for heat in day.plan.heats if heat.id not in known_by_totals)
+    needless = known_by_totals.keys() | (needless_heats(day) if day.finals else set())
+    heats = (heat for heat in day.plan.heats if heat.id not in needless)
     wanted = (sheet_code(heat.id, judge) for heat in heats for judge in range(1, len(heat.judges) + 1))
     missing = tuple(code for code in wanted if code not in there)
     return Taken(
@@ -86,6 +89,7 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
         missing,
         minutes_behind(day.plan, day.state.decisions.started),
         tuple(f"{matter.heat}: {matter.what}" for matter in differing if keeps_provisional(matter)),
+        bool(day.finals),
     )
 
 

@@ -1,6 +1,6 @@
 """Finals: draw them when the rounds are settled, take what is in, draw the next stage, tell the places."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime, timedelta
 from pathlib import Path
@@ -96,7 +96,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     """
     from tourney.day.drill_offs import due_drill_offs
     from tourney.day.finals_record import record_stage, was_final, write_finals
-    from tourney.day.finals_rulings import finals_rulings
+    from tourney.day.finals_rulings import finals_rulings, ruled_before
     from tourney.day.reseeding import redrawn, rounds_alone, unlike_finals
     from tourney.day.results import team_names
     from tourney.day.state import read_day
@@ -111,7 +111,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
         day = day.with_entry(entry, now)
     rounds = rounds_alone(day, now)
     day = redrawn(day, asked.redraw, rounds)
-    unsettled = changes(before, stand(day, asked.replay), names)
+    unsettled = (*changes(before, stand(day, asked.replay), names), *ruled_before(day, asked.replay))
     if asked.shown_first and not confirm:
         return FinalsDay(_told(stand(day, asked.replay)), day.plan, names, unsettled=unsettled, preview=True)
     begun, waiting = begin(day, rounds, now, override=override)
@@ -140,7 +140,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     return replace(told, files=(*write_finals(folder, day, told, rounds), *files))
 
 
-def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ...]:
+def stand(day: "PlannedDay", replay: Collection[str] = ()) -> tuple["Progress", ...]:
     """Where the finals of every division that has begun stand. replay: heats whose outcome no longer counts."""
     from tourney.finals.progress import progress
 
@@ -151,6 +151,7 @@ def stand(day: "PlannedDay", replay: Iterable[str] = ()) -> tuple["Progress", ..
         heard,
         outcomes={heat: outcome for heat, outcome in heard.outcomes.items() if heat not in gone},
         open_matters=(*heard.open_matters, *open_),
+        absent={heat: teams for heat, teams in heard.absent.items() if heat not in replay},
     )
     return tuple(progress(day.plan, drawn, heard, state.decisions) for drawn in day.plan.finals)
 

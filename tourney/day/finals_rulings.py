@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from tourney.errors import Refusal
-from tourney.model.ruling import DrillOff, Ruling, Withdraw
+from tourney.model.ruling import DrillOff, Ruling, Withdraw, heats_of
 
 if TYPE_CHECKING:
     from tourney.day.finals import Asked
@@ -28,6 +28,12 @@ def finals_rulings(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked
             cures=('Add --by "NAME" and --why "REASON".',),
         )
     return rulings
+
+
+def ruled_before(day: "PlannedDay", replay: Sequence[str]) -> tuple[str, ...]:
+    """A sentence for each heat to be held once more about which something was ruled."""
+    ruled = {heat for one in day.state.rulings if one.stands for heat in heats_of(one.ruling)}
+    return tuple(f"{heat}: what was ruled about it before counts no longer." for heat in replay if heat in ruled)
 
 
 def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -> Iterator[Ruling]:

@@ -25,6 +25,7 @@ def finals_steps(
     from tourney.day.finals import begin, heard_finals, stand
     from tourney.day.results import protests_end
     from tourney.finals.drill_offs import drawn_for
+    from tourney.finals.progress import NOBODY_CAME
 
     if not day.plan.finals and _state_of(folder, "results.json") != results.state:
         yield Step("results", "Results are final. Write them, and post wall.html.", "results", behind=behind)
@@ -37,6 +38,10 @@ def finals_steps(
     awaited = {heat for tie in ties for heat in drawn_for(day.plan, tie)}
     open_ = [matter for matter in heard_finals(day).open_matters if matter.heat in awaited]
     open_ += [matter for found in going for matter in found.waiting if matter.heat not in awaited]
+    for matter in open_:
+        if matter.kind == NOBODY_CAME:
+            what, words = f"{matter.heat}: {matter.what}", "--withdraw TEAM --by NAME --why REASON"
+            yield Step("finals_nobody_came", what, "finals", words, behind=behind)
     if open_:
         yield _sheets(open_, awaited, behind)
     for tie in ties:
@@ -56,13 +61,14 @@ def finals_steps(
 def needless_heats(day: "PlannedDay") -> set[str]:
     """Heats of finals and drill-offs that are in the plan and will not be held, or not as they are drawn."""
     from tourney.day.finals import stand
-    from tourney.finals.drill_offs import typed_heats
+    from tourney.finals.drill_offs import needless_drill_offs
 
     going = stand(day)
     heats = [heat for found in going for heat in found.played.bracket.heats]
     decided = {heat.id for heat in heats if not heat.needed or (heat.order and not heat.points)}
     unsettled = {heat for found in going for heat in found.unsettled}
-    return decided | unsettled | typed_heats(day.plan, day.state.decisions)
+    unsettled |= {one.heat for found in going for one in found.played.absent}
+    return decided | unsettled | needless_drill_offs(day.plan, day.state.decisions)
 
 
 def heats_of_others(day: "PlannedDay", behind: int | None) -> Iterator[Step]:

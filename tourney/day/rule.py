@@ -35,7 +35,8 @@ class Given:
     """A ruling and what it changed. preview: nothing was recorded, and the row's number is the one it would have.
 
     waiting: codes of sheets that hold marks of a call that was read anew. behind: minutes, None before the first start.
-    unsettled: sentences about heats of finals that were drawn or decided before, and are so no longer.
+    unsettled: sentences about heats of finals that were drawn or decided before, and are so no longer. of_finals: it is
+    about heats of finals, or changes them.
     """
 
     ruled: Ruled
@@ -46,6 +47,7 @@ class Given:
     behind: int | None
     preview: bool = False
     unsettled: tuple[str, ...] = ()
+    of_finals: bool = False
 
     def document(self) -> dict[str, Any]:
         """What `rule --json` prints."""
@@ -96,7 +98,8 @@ def rule(
     ruling = ask(Docket(day.plan, day.called, day.roster, state.sheets, state.versions, state.rulings, state.decisions))
     before = standings(day, now)
     bracket = stand(day)
-    end = protests_end(day, before, about_finals=not day.finals.isdisjoint(heats_of(ruling)))
+    about = set(heats_of(ruling))
+    end = protests_end(day, before, about_finals=not day.finals.isdisjoint(about))
     late = end is not None and now >= end and not isinstance(ruling, ALWAYS)
     if end is not None and late and not override:
         raise Refusal(
@@ -113,6 +116,7 @@ def rule(
         day = read_day(folder)
     after = standings(day, now)
     anew = ruling.heats if isinstance(ruling, Void) and ruling.reserve and not ruling.rejudged else ()
+    unsettled = bracket_changes(bracket, stand(day), team_names(day.plan))
     return Given(
         day.state.rulings[-1],
         changes_between(before, after),
@@ -121,7 +125,8 @@ def rule(
         tuple(sheet.code for sheet in state.sheets if sheet.heat in anew),
         minutes_behind(day.plan, day.state.decisions.started),
         preview,
-        bracket_changes(bracket, stand(day), team_names(day.plan)),
+        unsettled,
+        bool(unsettled) or (bool(about) and about <= day.finals),
     )
 
 

@@ -15,7 +15,7 @@ from itertools import combinations
 
 from ortools.graph.python.min_cost_flow import SimpleMinCostFlow
 
-from tourney.finals.kinds import groups, seed_order
+from tourney.finals.deal import groups, seed_order
 
 Cell = tuple[int, ...]  # places, by their seeds, that meet at once: one place in a drawing of pairs
 

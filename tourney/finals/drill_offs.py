@@ -7,7 +7,7 @@ from string import ascii_uppercase
 
 from tourney.model.decisions import Decisions
 from tourney.model.plan import DrillOffHeat, Plan, pool_cut
-from tourney.scoring.drilled import SETS, Readings
+from tourney.scoring.drilled import SETS, Readings, in_force
 
 
 @dataclass(frozen=True, slots=True)
@@ -39,7 +39,7 @@ def drawn_for(plan: Plan, tie: Tied) -> tuple[str, ...]:
     """The heat in which these teams hear their next set, or the heats of parts of them; empty while it is not drawn."""
     found: list[str] = []
     missing = set(tie.teams)
-    for one in reversed(plan.drill_offs):
+    for one in reversed(in_force(plan)):
         teams = set(plan.heat[one.heat].teams)
         if (one.about, one.reading) == (tie.heat, tie.readings + 1) and teams <= missing:
             found.insert(0, one.heat)
@@ -69,13 +69,14 @@ def to_draw(
     return found
 
 
-def typed_heats(plan: Plan, decisions: Decisions) -> set[str]:
-    """Drill-offs on sheets whose points were typed all the same: nobody waits for these sheets."""
-    return {
+def needless_drill_offs(plan: Plan, decisions: Decisions) -> set[str]:
+    """Drill-offs for whose sheets nobody waits: their points were typed, or they are about a heat as it was before."""
+    typed = {
         one.heat
         for one in plan.drill_offs
         if all((one.about, team, one.reading) in decisions.drill_offs for team in plan.heat[one.heat].teams)
     }
+    return typed | {one.heat for one in plan.drill_offs}.difference(one.heat for one in in_force(plan))
 
 
 def next_reading(teams: Sequence[str], readings: Readings) -> int:

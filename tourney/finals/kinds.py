@@ -6,22 +6,13 @@ two defeats put a team out (Rosen, Discrete Mathematics and Its Applications, 8t
 
 from collections.abc import Callable, Sequence
 
+from tourney.finals.apart import drawing, keep_apart
 from tourney.finals.building import Building, Seat
+from tourney.finals.deal import groups, seed_order
 from tourney.model.bracket import Side, Source
 
 Kind = Callable[[Building, int, int], None]  # (heats to be, entries, teams in a heat)
 ENDS = {2: "Final", 4: "Semi-final", 8: "Quarter-final"}
-
-
-def seed_order(places: int) -> list[int]:
-    """Seeds from one end of the drawing to the other, so that the best meet as late as can be. places: a power of 2.
-
-    Each seed is followed by the one that makes a whole of it: 1 8 4 5 2 7 3 6. 1 and 2 meet in the last heat alone.
-    """
-    order = [1]
-    while len(order) < places:
-        order = [seed for old in order for seed in (old, 2 * len(order) + 1 - old)]
-    return order
 
 
 def seats(entries: int) -> list[Seat]:
@@ -89,19 +80,6 @@ KINDS: dict[str, Kind] = {
 }
 
 
-def groups(entries: int, size: int) -> list[list[int]]:
-    """Seeds of the heats where more than two meet: as even as can be, dealt out to and fro, short lines first."""
-    heats = -(-entries // size)
-    dealt: list[list[int]] = [[] for _ in range(heats)]
-    for row, first in enumerate(range(1, entries + 1, heats)):
-        seeds = list(range(first, min(first + heats, entries + 1)))
-        back = row % 2 or len(seeds) < heats
-        order = range(heats - 1, heats - 1 - len(seeds), -1) if back else range(heats)
-        for at, seed in zip(order, seeds, strict=True):
-            dealt[at].append(seed)
-    return dealt
-
-
 def _in_groups(building: Building, entries: int, size: int) -> None:
     row: list[Source] = [Source(seed=seed) for seed in range(1, entries + 1)]
     stage = 1
@@ -114,13 +92,9 @@ def _in_groups(building: Building, entries: int, size: int) -> None:
             for seeds in heats
         ]
         on = [leaving[: (len(leaving) + 1) // 2] for leaving in left]
-        turned = [on[at ^ 1] if at ^ 1 < len(on) else on[at] for at in range(len(on))]
-        row = [
-            leaving[place]
-            for place in range(size)
-            for leaving in (turned if place % 2 else on)  # so that first and second do not meet again at once
-            if place < len(leaving)
-        ]
+        row = [leaving[place] for place in range(size) for leaving in on if place < len(leaving)]
+        if len(row) > size:  # who has just met meets again as late as can be
+            row = [row[seed - 1] for seed in keep_apart(drawing(len(row), size), [source.heat for source in row])]
         stage += 1
     building.heat(stage, "Final", row)
 

@@ -1,13 +1,13 @@
 """How heats of finals ended, from the sheets that are in: in each heat the division's tie-breaks, then a drill-off."""
 
 from collections.abc import Iterable, Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from fractions import Fraction
 from itertools import accumulate
 
 from tourney.model.calls import CallBook
 from tourney.model.decisions import Decisions
-from tourney.model.plan import Plan
+from tourney.model.plan import Heat, Plan
 from tourney.model.sheet import FilledSheet
 from tourney.model.standing import OpenMatter
 from tourney.model.totals import HeatTotal
@@ -47,11 +47,13 @@ class Outcome:
 class Heard:
     """The heats of finals that are in the plan. outcomes: of those that are settled. open_matters: of the others.
 
-    Drill-offs have no outcomes of their own; what is open about their sheets is among the open matters.
+    Drill-offs have no outcomes of their own; what is open about their sheets is among the open matters. absent: heat ->
+    teams that did not come to it. Neither they nor who is disqualified are in its outcome.
     """
 
     outcomes: dict[str, Outcome]
     open_matters: tuple[OpenMatter, ...]
+    absent: dict[str, tuple[str, ...]] = field(default_factory=dict)
 
 
 def hear(
@@ -61,21 +63,22 @@ def hear(
     decisions: Decisions,
     totals: Iterable[HeatTotal] = (),
 ) -> Heard:
-    """What is known of every heat of finals and of drill-offs. Who is disqualified comes last in it.
+    """What is known of every heat of finals and of drill-offs.
 
     sheets: at most one a judge and heat. totals: of rooms that kept no sheets, at most one a team and heat.
     """
     scores = with_totals(plan, score_finals(plan, book, sheets, decisions), totals)
     matters = [matter for score in scores for matter in heat_matters(plan, score, decisions)]
     drill_offs, held = {one.heat for one in plan.drill_offs}, readings_of(plan, scores, decisions)
-    return Heard(
-        {
-            score.heat.id: _outcome(plan, score, decisions, held.get(score.heat.id, {}))
-            for score in scores
-            if score.settled and score.heat.id not in drill_offs
-        },
-        tuple(matter for matter in matters if keeps_provisional(matter)),
-    )
+    heats = [score for score in scores if score.heat.id not in drill_offs]
+    absent = {score.heat.id: _absent(plan, score.heat, decisions) for score in heats}
+    outcomes = {}
+    for score in heats:
+        away = {*absent[score.heat.id], *decisions.disqualified}
+        came = [team for team in score.heat.teams if team not in away]
+        if score.settled and came:
+            outcomes[score.heat.id] = _outcome(plan, score, came, held.get(score.heat.id, {}))
+    return Heard(outcomes, tuple(matter for matter in matters if keeps_provisional(matter)), absent)
 
 
 def score_finals(
@@ -94,15 +97,18 @@ def score_finals(
             yield score_heat(heat, division, book.set[heat.call_set], team_of, filed, decisions)
 
 
-def _outcome(plan: Plan, score: HeatScore, decisions: Decisions, readings: Readings) -> Outcome:
-    heat = score.heat
-    stand = [team for team in heat.teams if team not in decisions.disqualified]
-    out = [team for team in heat.teams if team in decisions.disqualified]
-    held = {team: readings[team] for team in stand if team in readings}
-    levels = separate(stand, criteria_of(plan.event.division(heat.division), _table(plan, score, held)))
-    found = [Level(level.teams, held_by_all(level.teams, held)) for level in levels]
+def _outcome(plan: Plan, score: HeatScore, came: Sequence[str], readings: Readings) -> Outcome:
+    held = {team: readings[team] for team in came if team in readings}
+    levels = separate(came, criteria_of(plan.event.division(score.heat.division), _table(plan, score, held)))
+    found = tuple(Level(level.teams, held_by_all(level.teams, held)) for level in levels)
     made = {one.team: one.made.points for one in score.teams}
-    return Outcome((*found, *(Level((team,)) for team in out)), made, tuple(_reasons(plan, levels)))
+    return Outcome(found, made, tuple(_reasons(plan, levels)))
+
+
+def _absent(plan: Plan, heat: Heat, decisions: Decisions) -> tuple[str, ...]:
+    """Teams of a heat of which it was ruled that none of their children came."""
+    there = {child for child in heat.line if (heat.id, child) not in decisions.absent}
+    return tuple(team for team in heat.teams if there.isdisjoint(plan.team[team].members))
 
 
 def _reasons(plan: Plan, levels: Sequence[Separated]) -> Iterator[str]:

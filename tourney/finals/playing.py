@@ -30,12 +30,21 @@ class Stale:
 
 
 @dataclass(frozen=True, slots=True)
+class Absent:
+    """Teams that did not come to a heat which not all of them can have lost: who goes on is for a person to say."""
+
+    heat: str
+    teams: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Played:
     """The bracket as far as it is decided, and what keeps it from going on."""
 
     bracket: Bracket
     ties: tuple[Tie, ...]
     stale: tuple[Stale, ...]
+    absent: tuple[Absent, ...] = ()
 
     @property
     def over(self) -> bool:
@@ -43,25 +52,40 @@ class Played:
         return all(heat.order or not heat.needed for heat in self.bracket.heats)
 
 
-def play(bracket: Bracket, outcomes: Mapping[str, Outcome], out: Collection[str] = ()) -> Played:
-    """Move winners on through all heats. out: teams that withdrew; whoever was to meet them moves on without a heat.
+def play(
+    bracket: Bracket,
+    outcomes: Mapping[str, Outcome],
+    out: Collection[str] = (),
+    absent: Mapping[str, Collection[str]] | None = None,
+) -> Played:
+    """Move winners on through all heats. out: teams that left for good. absent: heat -> teams that did not come to it.
 
     A heat that was heard keeps its outcome, whoever withdraws later. An outcome of other teams than those who belong
-    in a heat, since an earlier one was corrected, counts no longer.
+    in a heat, since an earlier one was corrected, counts no longer. Who did not come stands behind all who did; a heat
+    that decides nothing between those who came and stay is not waited for.
     """
-    state = _State(bracket.seeds, outcomes, frozenset(out))
+    state = _State(bracket.seeds, outcomes, frozenset(out), absent or {})
     for heat in bracket.heats:
         state.take(heat, bracket.heats)
     heats, notes = tuple(state.heats.values()), (*bracket.footnotes, *state.notes)
-    return Played(replace(bracket, heats=heats, footnotes=notes), tuple(state.ties), tuple(state.stale))
+    return Played(
+        replace(bracket, heats=heats, footnotes=notes), tuple(state.ties), tuple(state.stale), tuple(state.absent)
+    )
 
 
 class _State:
-    def __init__(self, seeds: Sequence[str], outcomes: Mapping[str, Outcome], out: frozenset[str]) -> None:
-        self.seeds, self.outcomes, self.out = seeds, outcomes, out
+    def __init__(
+        self,
+        seeds: Sequence[str],
+        outcomes: Mapping[str, Outcome],
+        out: frozenset[str],
+        away: Mapping[str, Collection[str]],
+    ) -> None:
+        self.seeds, self.outcomes, self.out, self.away = seeds, outcomes, out, away
         self.heats: dict[str, BracketHeat] = {}
         self.ties: list[Tie] = []
         self.stale: list[Stale] = []
+        self.absent: list[Absent] = []
         self.notes: list[str] = []
 
     def take(self, planned: BracketHeat, heats: Sequence[BracketHeat]) -> None:
@@ -74,17 +98,28 @@ class _State:
         known = tuple(team for team in teams if team is not None)
         if len(known) < len(teams):
             return
+        absent = set(known).intersection(self.away.get(heat.id, ()))
         outcome = self.outcomes.get(heat.id)
         if outcome is not None:
             heard = {team for level in outcome.levels for team in level.teams}
-            if heard in (set(known), set(known) - self.out):
-                self._decide(heat, outcome, known, heats)
+            missing = [team for team in known if team not in heard]
+            if heard <= set(known) and absent.union(self.out).issuperset(missing):
+                levels = (*outcome.levels, *self._behind(missing))
+                self._decide(heat, replace(outcome, levels=levels), absent, heats)
                 return
             self.stale.append(Stale(heat.id, tuple(sorted(heard)), known))
-        staying = [team for team in known if team not in self.out]
-        if len(staying) <= 1:
-            order = (*staying, *(team for team in known if team in self.out))
-            self.heats[heat.id] = replace(heat, order=order)
+        came = [team for team in known if team not in absent]
+        staying = Level(tuple(team for team in came if team not in self.out))
+        number = len(staying.teams)
+        if number < 2 or (number < len(known) and not self._matters(heat, range(number), staying, heats)):
+            gone = [Level((team,)) for team in came if team in self.out]  # perhaps after it had won without a heat
+            levels = (*([staying] if number else []), *gone, *self._behind([team for team in known if team in absent]))
+            self._decide(heat, Outcome(levels, {}), absent, heats)
+
+    def _behind(self, missing: Sequence[str]) -> list[Level]:
+        """Teams that did not drill: level who may come another time, who can't hold a drill-off; last who left."""
+        absent = tuple(team for team in missing if team not in self.out)
+        return [*([Level(absent, SETS)] if absent else []), *(Level((team,)) for team in missing if team in self.out)]
 
     def _not_needed(self, heat: BracketHeat) -> bool:
         """A deciding heat, when the last heat was won by the team that had not lost before."""
@@ -100,20 +135,23 @@ class _State:
         return order[source.place - 1] if order else None
 
     def _decide(
-        self, heat: BracketHeat, outcome: Outcome, known: tuple[str, ...], heats: Sequence[BracketHeat]
+        self, heat: BracketHeat, outcome: Outcome, absent: Collection[str], heats: Sequence[BracketHeat]
     ) -> None:
-        there = {team for level in outcome.levels for team in level.teams}
-        levels = [*outcome.levels, *(Level((team,)) for team in known if team not in there)]
         order: list[str] = []
         places = list(heat.places)
-        for level in levels:
+        for level in outcome.levels:
             first, last = len(order), len(order) + len(level.teams)
-            if len(level.teams) > 1 and self._matters(heat, range(first, last), level, heats):
-                self.ties.append(Tie(heat.id, level.teams, level.readings))
+            nobody = level.teams[0] in absent
+            title = nobody and places[first] == 1
+            if len(level.teams) > 1 and (title or self._matters(heat, range(first, last), level, heats)):
+                if nobody:
+                    self.absent.append(Absent(heat.id, level.teams))
+                else:
+                    self.ties.append(Tie(heat.id, level.teams, level.readings))
                 return
             places[first:last] = [place and places[first] for place in places[first:last]]
             order += sorted(level.teams, key=self.seeds.index)
-        points = tuple(outcome.points.get(team, Fraction()) for team in order)
+        points = tuple(outcome.points.get(team, Fraction()) for team in order if outcome.points)
         self.heats[heat.id] = replace(heat, order=tuple(order), points=points, places=tuple(places))
         self.notes += [f"{heat.name}: {reason}" for reason in outcome.reasons]
 

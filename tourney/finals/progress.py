@@ -1,17 +1,19 @@
 """How far the finals of a division have come: what is drawn, what is in, what comes next, what is waited for."""
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
 
 from tourney.finals.drawing import bracket_of
 from tourney.finals.drill_offs import Tied, drawn_for
 from tourney.finals.outcomes import Heard
-from tourney.finals.playing import Played, play
+from tourney.finals.playing import Absent, Played, play
 from tourney.model.bracket import BracketHeat
 from tourney.model.decisions import Decisions
 from tourney.model.plan import DrawnFinals, Plan
 from tourney.model.standing import OpenMatter
 from tourney.scoring.words import listing
+
+NOBODY_CAME = "nobody_came"
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +55,10 @@ class Progress:
 def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions) -> Progress:
     """Where these finals stand, from all that is known of their heats."""
     out = frozenset(drawn.seeds) & (decisions.withdrawn | decisions.disqualified | {*plan.gone})
-    played = play(bracket_of(drawn), heard.outcomes, out)
+    played = play(bracket_of(drawn), heard.outcomes, out, heard.absent)
     heats = tuple(_in_the_day(plan, heat) for heat in played.bracket.heats)
-    played = replace(played, bracket=replace(played.bracket, heats=heats))
+    notes = (*played.bracket.footnotes, *_absences(plan, heats, heard))
+    played = replace(played, bracket=replace(played.bracket, heats=heats, footnotes=notes))
     undecided = [heat for heat in heats if heat.needed and not heat.order]
     tied = {tie.heat for tie in played.ties}
     stage = min((heat.stage for heat in undecided), default=0)
@@ -63,11 +66,32 @@ def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions)
         heat for heat in undecided if heat.stage == stage and heat.id not in tied and not _drawn_for(plan, heat, out)
     )
     unsettled = _unsettled(plan, heats, out)
-    open_heats = {heat.id for heat in undecided}.difference(unsettled, (heat.id for heat in due))
+    absent = {one.heat for one in played.absent}
+    open_heats = {heat.id for heat in undecided}.difference(unsettled, absent, (heat.id for heat in due))
     for tie in played.ties:
         open_heats.update(drawn_for(plan, Tied(tie.heat, tie.teams, tie.readings)))
     waiting = tuple(matter for matter in heard.open_matters if matter.heat in open_heats)
+    waiting += tuple(_nobody(plan, one) for one in played.absent)
     return Progress(drawn, played, due, unsettled, waiting, out)
+
+
+def _absences(plan: Plan, heats: Sequence[BracketHeat], heard: Heard) -> Iterator[str]:
+    """A sentence for each heat to which teams that belong in it did not come."""
+    for heat in heats:
+        absent = [plan.team[team].name for team in heard.absent.get(heat.id, ()) if team in heat.teams]
+        if absent:
+            yield f"{heat.name}: {listing(absent)} did not come."
+
+
+def _nobody(plan: Plan, one: Absent) -> OpenMatter:
+    """Teams that did not come, of which none can be said to have won."""
+    who = listing([plan.team[team].name for team in one.teams])
+    return OpenMatter(
+        NOBODY_CAME,
+        one.heat,
+        f"{who} did not come. Let those withdraw who go on no more (--withdraw TEAM), or hold the heat once more "
+        f"(--replay {one.heat}).",
+    )
 
 
 def _in_the_day(plan: Plan, heat: BracketHeat) -> BracketHeat:
@@ -80,7 +104,7 @@ def _drawn_for(plan: Plan, heat: BracketHeat, out: frozenset[str]) -> bool:
     """Is a heat in the plan for those who belong in it."""
     held = plan.heat.get(heat.id)
     belong = {team for team in heat.teams if team is not None}
-    return held is not None and set(held.teams) in (belong, belong - out)
+    return held is not None and belong - out <= set(held.teams) <= belong
 
 
 def _unsettled(plan: Plan, heats: Sequence[BracketHeat], out: frozenset[str]) -> tuple[str, ...]:
@@ -117,7 +141,7 @@ def _winner_words(heat: BracketHeat, was: BracketHeat, names: Mapping[str, str])
     if not heat.order:
         return f"{heat.id}, {heat.name}: was decided, and is open once more."
     if not heat.points:
-        return f"{heat.id}, {heat.name}: {names[heat.order[0]]} moves on without a heat."
+        return f"{heat.id}, {heat.name}: {names[heat.order[0]]} wins without a heat."
     instead = f" instead of {names[was.order[0]]}" if was.order else ""
     return f"{heat.id}, {heat.name}: {names[heat.order[0]]} wins{instead}."
 

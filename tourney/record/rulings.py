@@ -1,13 +1,13 @@
 """The rulings in the journal, and what they mean for sheets that had come in before."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 
 from pydantic import ValidationError
 
 from tourney.errors import FileTrouble
 from tourney.model.documents import dump, load
-from tourney.model.ruling import CountVersion, Reopen, Ruled, Ruling, RulingBody, Void
+from tourney.model.ruling import CountVersion, NoShow, Reopen, Ruled, Ruling, RulingBody, Void, heats_of
 from tourney.model.sheet import FilledSheet
 from tourney.record.row import Entry, Row
 
@@ -32,6 +32,30 @@ def _ruling(row: Row) -> Ruling:
             f"The record is damaged: row {row.seq} does not hold the ruling that it should.",
             "Leave it as it is, and put the newest copy of it in its place.",
         ) from reason
+
+
+def drawn_anew(row: Row) -> dict[str, int]:
+    """Heat -> this row, of heats of finals and drill-offs that a plan draws for the first time, or once more.
+
+    A plan that was changed on the day moves heats and draws none: what was ruled about them stands.
+    """
+    plan = row.body.get("plan", {})
+    if "replan" in row.body or not (plan.get("finals") or plan.get("drill_offs")):
+        return {}
+    return {heat["id"]: row.seq for heat in plan["heats"] if heat.get("since", 1) == plan["revision"]}
+
+
+def in_force(rulings: Iterable[Ruled], drawn: Mapping[str, int]) -> Iterator[Ruling]:
+    """What still counts: nothing that was taken back, and nothing about a heat that was drawn once more later.
+
+    drawn: see drawn_anew, of all rows.
+    """
+    for ruled in rulings:
+        ruling, heats = ruled.ruling, heats_of(ruled.ruling)
+        still = tuple(heat for heat in heats if drawn.get(heat, 0) < ruled.number)
+        if not ruled.stands or (heats and not still):
+            continue
+        yield replace(ruling, heats=still) if isinstance(ruling, NoShow | Void) else ruling
 
 
 def chosen_versions(rulings: Iterable[Ruled]) -> dict[str, tuple[int, int]]:

@@ -17,7 +17,7 @@ from tourney.model.sheet import FilledSheet
 from tourney.model.standing import OpenMatter
 from tourney.model.totals import HeatTotal
 from tourney.record.row import Row
-from tourney.record.rulings import awaited_columns, chosen_versions, rulings_of, without_columns
+from tourney.record.rulings import awaited_columns, chosen_versions, drawn_anew, in_force, rulings_of, without_columns
 from tourney.record.sealing import REMOVED, left
 from tourney.record.versions import count_rulings, difference_words, settle
 from tourney.scoring.words import number
@@ -32,7 +32,8 @@ class DayState:
     sheets: those that count, one a code, in the order of codes, all of heats as the plan has them. versions: all that
     ever came in, in the order in which they came. received: how many sheets (codes) and totals are in; last_sheet: when
     the last one came. rulings: all of them; decisions: what those that stand come to. totals: the last that came in,
-    one a team and heat of the plan; every_total: all that ever came in. arrived: heat -> when the last of it came in.
+    one a team and heat of the plan; every_total: all that came in. Neither these nor decisions hold anything about a
+    heat of finals from before it was drawn once more. arrived: heat -> when the last of it came in.
     open_matters: two_versions for sheets that contradict each other, outdated_sheet for those of a line that changed,
     comment_settled for what somebody wrote beside the marks, total_changed for a total that came in differently, and
     total_changed_settled once the last of it came in twice. totals_files: SHA-256 of the tables of totals.
@@ -70,11 +71,13 @@ def fold(rows: Iterable[Row]) -> DayState:
     in_order: list[FilledSheet] = []
     ruling_rows: list[Row] = []
     arrived: dict[str, datetime] = {}
-    totals: list[HeatTotal] = []
+    totals: list[tuple[int, HeatTotal]] = []
     totals_files: set[str] = set()
+    drawn: dict[str, int] = {}
     for row in rows:
         if row.kind == "plan":
             planned = row
+            drawn |= drawn_anew(row)
         elif row.kind == "sheet":
             sheet = _held(row, "sheet", FilledSheet)
             of_code = versions.setdefault(sheet.code, [])
@@ -83,7 +86,7 @@ def fold(rows: Iterable[Row]) -> DayState:
             arrived[sheet.heat] = row.at
         elif row.kind == "totals":
             came = _held(row, "totals", tuple[HeatTotal, ...])
-            totals += came
+            totals += ((row.seq, total) for total in came)
             totals_files.add(row.body["file"]["sha256"])
             arrived |= {total.heat: row.at for total in came}
         elif row.kind == "ruling":
@@ -92,7 +95,8 @@ def fold(rows: Iterable[Row]) -> DayState:
     roster = _held(_with_people(planned), "roster", Roster) if planned else None
     rulings = rulings_of(ruling_rows)
     sheets, matters = _counting(versions, plan, rulings)
-    counting, changed = counting_totals(totals, plan)
+    standing = tuple(total for row, total in totals if drawn.get(total.heat, 0) < row)
+    counting, changed = counting_totals(standing, plan)
     return DayState(
         plan,
         roster,
@@ -103,9 +107,9 @@ def fold(rows: Iterable[Row]) -> DayState:
         len(versions) + len(counting),
         max(arrived.values(), default=None),
         rulings,
-        decided((ruled.ruling for ruled in rulings if ruled.stands), plan) if plan else NO_DECISIONS,
+        decided(in_force(rulings, drawn), plan) if plan else NO_DECISIONS,
         counting,
-        tuple(totals),
+        standing,
         arrived,
         frozenset(totals_files),
     )

@@ -7,7 +7,7 @@ from itertools import count, takewhile
 
 from tourney.model.calls import CallBook
 from tourney.model.decisions import Decisions
-from tourney.model.plan import Plan
+from tourney.model.plan import DrillOffHeat, Plan
 from tourney.model.sheet import FilledSheet
 from tourney.model.totals import HeatTotal
 from tourney.scoring.heats import HeatScore, score_heat
@@ -37,6 +37,12 @@ def drill_off_scores(
     return with_totals(plan, scores, totals)
 
 
+def in_force(plan: Plan) -> tuple[DrillOffHeat, ...]:
+    """The plan's drill-offs, but for those about a heat of the finals that was drawn once more after them."""
+    since = {heat.id: heat.since for heat in plan.heats}
+    return tuple(one for one in plan.drill_offs if since.get(one.about, 0) <= since[one.heat])
+
+
 def readings_of(plan: Plan, scores: Iterable[HeatScore], decisions: Decisions) -> dict[str, Readings]:
     """Heat of the finals, or a last place that advances (`pool_cut`) -> the readings of its drill-off.
 
@@ -44,7 +50,7 @@ def readings_of(plan: Plan, scores: Iterable[HeatScore], decisions: Decisions) -
     """
     made: dict[tuple[str, str], dict[int, Fraction]] = defaultdict(dict)
     settled = {score.heat.id: score for score in scores if score.settled}
-    for one in plan.drill_offs:
+    for one in in_force(plan):
         for team in settled[one.heat].teams if one.heat in settled else ():
             made[one.about, team.team][one.reading] = team.made.points
     for (about, team_id, reading), points in decisions.drill_offs.items():

@@ -46,10 +46,14 @@ def _strangers(plan: Plan, drawn: DrawnFinals, heats: list[Heat]) -> Iterator[st
 
 
 def _not_level(plan: Plan, division: str) -> Iterator[str]:
-    """Who drills has stood in the heat that it is about, which is over; each set is one for drill-offs."""
+    """Who drills has stood in the heat that it is about, which is over; each set is one for drill-offs.
+
+    A heat that is held once more tells nothing of the drill-offs that came before.
+    """
     use = {sealed.id: sealed.use for sealed in plan.call_sets}
     for one in plan.drill_offs:
-        heat, about = plan.heat[one.heat], plan.heat.get(one.about)
+        heat = plan.heat[one.heat]
+        about = next((held for held in plan.heats if held.id == one.about and held.since <= heat.since), None)
         if heat.division != division:
             continue
         if use.get(heat.call_set) != "drill_off":
