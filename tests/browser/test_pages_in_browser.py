@@ -3,6 +3,7 @@
 import re
 import runpy
 from collections.abc import Iterator
+from dataclasses import replace
 from fractions import Fraction
 from pathlib import Path
 from typing import Any
@@ -46,6 +47,8 @@ def written(request: pytest.FixtureRequest) -> tuple[str, dict[str, Page]]:
     """Paper and one page of each kind, of a day as large as one page of schedule should hold: 12 waves in 6 rooms."""
     make_day: Any = runpy.run_path(str(Path(__file__).parents[1] / "papers" / "conftest.py"))["make_day"]
     day = make_day(names=("Junior", "Middle", "Senior"), teams=12, rooms=6, rounds=4, paper=request.param)
+    officials = tuple(replace(one, large_print=one.id == day.plan.heats[0].judges[0]) for one in day.roster.officials)
+    day = replace(day, roster=replace(day.roster, officials=officials))
     found: dict[str, Page] = {}
     for page in pages(day.plan, day.book, day.roster, day.syllabus):
         folder = page.path.rpartition("/")[0]

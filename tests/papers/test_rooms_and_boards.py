@@ -1,5 +1,6 @@
 """What a room, the desk and the wall are handed."""
 
+import re
 from dataclasses import replace
 from typing import Any, get_args
 
@@ -9,6 +10,7 @@ from tourney.model.event import TieBreak
 from tourney.papers.access import LARGE_PRINT, access_rows
 from tourney.papers.board import BY_HAND, HEADS, boards, cribs
 from tourney.papers.call_pages import drill_offs, practice, whole_sets
+from tourney.papers.pages import pages
 from tourney.papers.room_packs import blank_sheets, room_packs
 from tourney.papers.run_sheet import run_sheet
 from tourney.papers.sheet_facts import facts_by_room
@@ -136,6 +138,16 @@ def test_large_print_is_asked_for_in_needs_or_edition(day: Any, words: str) -> N
     for asked in (replace(first, needs=f"Please: {words.upper()}."), replace(first, edition=words.replace(" ", "  "))):
         rows = access_rows(Hall(day.plan, replace(day.roster, contestants=(asked, *day.roster.contestants[1:]))))
         assert next(row for row in rows if row.id == first.id).large_print == f"large_print/{first.id}.html"
+
+
+def test_a_pause_stands_between_the_heats_in_large_print(day: Any) -> None:
+    first = next(day.roster.contestant[child] for child in day.plan.heats[0].line)
+    asked = replace(first, edition="large print")
+    children = tuple(asked if one is first else one for one in day.roster.contestants)
+    found = pages(day.plan, day.book, replace(day.roster, contestants=children), day.syllabus)
+    page = next(page for page in found if page.path == f"steward/large_print/{first.id}.html")
+    times = re.findall(r'open">(\d\d:\d\d)', page.html)
+    assert len(times) > 2 and times == sorted(times) and "Lunch" in page.html
 
 
 def test_other_needs_ask_for_no_large_print(day: Any) -> None:

@@ -5,8 +5,9 @@ from datetime import UTC
 from typing import Any
 
 from tourney.papers.access import access_rows
-from tourney.papers.itineraries import DutyRow, Stop, official_strips, span, team_strips
-from tourney.papers.scripts import CALLS_A_PAGE, OwnSignal, scripts
+from tourney.papers.itineraries import NOT_CLEARED, DutyRow, Stop, official_strips, span, team_strips
+from tourney.papers.pages import pages
+from tourney.papers.scripts import CALLS_A_PAGE, OwnSignal, ScriptCall, scripts
 from tourney.papers.views import Hall, HeatView, Interval, WaveRow
 
 
@@ -109,6 +110,19 @@ def test_an_official_sees_every_duty_with_whom_and_whom_not(day: Any) -> None:
     assert {other.official for other in first.others} == {key for _, key in heat.seats} - {heat.caller}
 
 
+def test_who_has_no_clearance_is_never_asked_to_step_in(day: Any) -> None:
+    spare = replace(day.roster.officials[0], id="O90", name="Spare", cleared=True)
+    without = replace(spare, id="O91", name="Without", cleared=False)
+    roster = replace(day.roster, officials=(spare, without))
+    plan = replace(day.plan, officials=(*day.plan.officials, spare, without))
+    said = {strip.id: strip.idle for strip in official_strips(Hall(plan, roster))}
+    assert "step in" in said["O90"] and "step in" not in said["O91"] and "safeguarding lead" in said["O91"]
+    found = pages(plan, day.book, replace(day.roster, officials=(*day.roster.officials, without)), day.syllabus)
+    page = next(page.html for page in found if page.path == "officials/itineraries.html")
+    card = page[page.index(">Without<") :].split('class="pocket"')[0]
+    assert NOT_CLEARED in card and "step in" not in card
+
+
 def test_pauses_stand_between_duties(day: Any) -> None:
     spare = replace(day.roster.officials[0], id="O90", name="Spare")
     heats = tuple(
@@ -120,6 +134,14 @@ def test_pauses_stand_between_duties(day: Any) -> None:
     strip = next(strip for strip in official_strips(Hall(plan, roster)) if strip.id == "O90")
     said = [(row.start, row.label) for row in strip.rows if isinstance(row, Interval)]
     assert said == [("09:35", "Lunch")]
+
+
+def test_a_number_stays_beside_what_it_numbers() -> None:
+    def shown(say: str) -> str:
+        return ScriptCall(1, say, (), (), None, "").shown
+
+    assert shown("1 Thessalonians") == "1\N{NO-BREAK SPACE}Thessalonians"
+    assert [shown("Song of Songs"), shown("Jude"), shown("7")] == ["Song of Songs", "Jude", "7"]
 
 
 def test_scripts_hold_every_call_once_eight_a_page_with_speaker_and_mark(day: Any) -> None:

@@ -17,6 +17,11 @@ class AccessStop:
     line: int
     steps: bool
 
+    @property
+    def start(self) -> str:
+        """When the heat starts."""
+        return self.heat.start
+
 
 @dataclass(frozen=True, slots=True)
 class AccessRow:

@@ -113,4 +113,5 @@ def plain(value: float | str | None) -> str:
     """A measured value for people: a dash for none, at most two decimals."""
     if value is None:
         return "–"
-    return f"{value:.2f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
+    said = f"{value:.2f}".rstrip("0").rstrip(".") if isinstance(value, float) else str(value)
+    return said.replace("-", "−", 1) if said.startswith("-") else said

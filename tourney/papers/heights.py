@@ -61,8 +61,8 @@ def cards_mm(pair: tuple[OfficialStrip, ...], sheet: Sheet) -> float:
 
 def _card_mm(strip: OfficialStrip, width: float) -> float:
     """Heading, duties, whom not to meet."""
-    rows = 0.0
-    for row in strip.rows:
+    rows = 0.0 if strip.duties else Words(strip.idle, width, 9).mm
+    for row in strip.rows if strip.duties else ():
         if isinstance(row, DutyRow):
             words = (
                 Words(row.heat.room, width - 14 - 38 - 4, 10, bold=True),
@@ -135,7 +135,7 @@ def property_mm(found: Property, sheet: Sheet) -> float:
 def _kept(row: FairnessRow) -> str:
     """What the page says about the limit of a row."""
     if row.found_best:
-        return f"{row.measured} is the fewest found; no plan below {row.best} can exist"
+        return "fewest found"
     if row.kept is False:
         return "✗ not kept, but no plan can do better" if row.proven_best else "✗ not kept"
     return "no limit" if row.kept is None else "✓ kept"
@@ -194,7 +194,7 @@ def print_row_mm(page: Page, sheet: Sheet) -> float:
 def board_rows(board: Board, sheet: Sheet) -> tuple[tuple[tuple[TeamLabel, ...], ...], float]:
     """The teams of a board, page by page, and the height of a row: as high as the page allows, 8 to 13 mm."""
     crib = sum(Words(f"{step.words}: {step.by_hand}", sheet.width / 2 - 14, 9).mm + 0.8 for step in board.steps)
-    left = sheet.room - 12 - crib / 2
+    left = sheet.room - 12 - crib / 2 - TINY  # a step of it is not parted, so the columns are not quite as long
 
     def row_mm(team: TeamLabel) -> float:
         return _tallest((Words(f"{team.id} {team.name}{' pool A' * bool(team.pool)}", 56),), BOARD_ROW[0], 2.2)

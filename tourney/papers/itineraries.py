@@ -6,6 +6,12 @@ from dataclasses import dataclass
 from tourney.model.people import Duty, Official, Team
 from tourney.papers.views import Hall, HeatView, Interval, OnDuty, TeamLabel, in_order
 
+FREE = "No heat is planned for you. Please stay in reach: the coordinator may ask you to step in."
+NOT_CLEARED = (
+    "No duty with children is planned for you: no clearance that we know of reaches this day. Please speak with the "
+    "safeguarding lead before you go into a room with children."
+)
+
 
 @dataclass(frozen=True, slots=True)
 class Stop:
@@ -50,13 +56,22 @@ class DutyRow:
 
 @dataclass(frozen=True, slots=True)
 class OfficialStrip:
-    """An official's day. avoids: clubs and teams that the plan keeps away from this official."""
+    """An official's day. avoids: clubs and teams that the plan keeps away from this official.
+
+    cleared: may be in a room with children on the day.
+    """
 
     id: str
     name: str
     rows: tuple[DutyRow | Interval, ...]
     duties: int
     avoids: tuple[str, ...]
+    cleared: bool
+
+    @property
+    def idle(self) -> str:
+        """What the card says instead of a list of duties."""
+        return FREE if self.cleared else NOT_CLEARED
 
 
 def team_strips(hall: Hall) -> dict[str, tuple[TeamStrip, ...]]:
@@ -137,7 +152,8 @@ def _official_strip(hall: Hall, official: Official) -> OfficialStrip:
     teams = (f"{team.name} ({team.id})" for team in hall.plan.teams if tied & set(team.members))
     later = _drawn_later(hall, {duty.heat.wave for duty in duties})
     rows: list[DutyRow | Interval] = [*duties, *hall.pauses, *later]
-    return OfficialStrip(official.id, official.name, in_order(rows), len(duties), (*official.clubs, *teams))
+    avoids = (*official.clubs, *teams)
+    return OfficialStrip(official.id, official.name, in_order(rows), len(duties), avoids, official.cleared)
 
 
 def _duties(hall: Hall, official: Official) -> Iterator[DutyRow]:

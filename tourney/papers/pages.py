@@ -9,7 +9,7 @@ from tourney.model.called import called
 from tourney.model.calls import CallBook
 from tourney.model.people import Roster
 from tourney.model.plan import Plan
-from tourney.papers.access import access_rows
+from tourney.papers.access import AccessStop, access_rows
 from tourney.papers.awards import award_sheets, blank_lists
 from tourney.papers.board import boards, cribs
 from tourney.papers.briefing import briefing
@@ -40,7 +40,7 @@ from tourney.papers.scripts import scripts
 from tourney.papers.sheet_face import RULES
 from tourney.papers.sign_in import sign_in_lists
 from tourney.papers.text_cells import MM_PER_POINT
-from tourney.papers.views import Hall, HeatView, WaveRow
+from tourney.papers.views import Hall, HeatView, Interval, WaveRow, in_order
 
 NOTE_MM = 25.0  # a paragraph that stands at the head of a first page
 TEAM_KEY_COLUMNS, TEAM_KEY_MM = 3, 11.2
@@ -209,7 +209,8 @@ def _steward(hall: Hall, write: Writer) -> Iterator[Page]:
     for row in rows:
         if row.large_print:
             path, title = f"steward/{row.large_print}", f"Itinerary of {row.id} in large print"
-            yield write(path, "large_print.html", title, copies=0, row=row, pauses=hall.pauses)
+            stops: list[AccessStop | Interval] = [*row.stops, *hall.pauses]
+            yield write(path, "large_print.html", title, copies=0, row=row, stops=in_order(stops))
 
 
 def _emergency(hall: Hall, write: Writer) -> Page:

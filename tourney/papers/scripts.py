@@ -27,6 +27,17 @@ class ScriptCall:
     speaker: int | None
     task: str
 
+    @property
+    def shown(self) -> str:
+        """What to say, a number at its head kept beside what it numbers: no line ends after the 1 of a name."""
+        head, _, rest = self.say.partition(" ")
+        return f"{head}\N{NO-BREAK SPACE}{rest}" if rest and head.isdecimal() else self.say
+
+    @property
+    def numbered(self) -> bool:
+        """Whether it begins with a number."""
+        return self.shown != self.say
+
 
 @dataclass(frozen=True, slots=True)
 class ReserveCall:
