@@ -112,6 +112,17 @@ def test_an_old_workbook_is_read_with_all_that_is_odd_about_it() -> None:
     assert (second.name, second.at((1, 1)), second.doubts) == ("Sheet2", "x", {})
 
 
+@pytest.mark.parametrize("typed", [b"\x1d\1", b"\x21\x22\0", b"\x41\x22\0", b"\x61\x22\0"])
+def test_a_truth_value_kept_as_a_formula_is_taken_as_typed(typed: bytes) -> None:
+    """PtgBool and PtgFunc of TRUE, as [MS-XLS] 2.5.198 has them."""
+    value = struct.pack("<BxB3xH", 1, 1, 0xFFFF)
+    held = record(0x0006, struct.pack("<HHH8sHIH", 0, 0, 0, value, 0, 0, len(typed)) + typed)
+    summed = record(0x0006, struct.pack("<HHH8sHIH", 0, 1, 0, value, 0, 0, len(typed) + 1) + typed + b"\x13")
+    (grid,) = open_workbook(old_workbook(held + summed))
+    assert grid.at((0, 0)) is True
+    assert dict(grid.doubts) == {(0, 1): "holds a formula"}
+
+
 def comment(number: int, *pieces: bytes, letters: int) -> bytes:
     """A drawn object with its text, as [MS-XLS] 2.4.181 and 2.4.329 have it."""
     drawn = record(0x005D, struct.pack("<HHHHH12x", 0x15, 0x12, 0x19, number, 0))

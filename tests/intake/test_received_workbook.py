@@ -50,6 +50,15 @@ def test_a_sound_workbook() -> None:
     assert grid.doubt((2, 2)) == ""
 
 
+def test_a_truth_value_kept_as_a_formula_is_taken_as_typed() -> None:
+    """As a free office program saves a typed TRUE; with anything beside it, it is a formula like another."""
+    for formula, doubt in ((b"TRUE()", ""), (b"TRUE()*1", "holds a formula"), (b"NOT(TRUE())", "holds a formula")):
+        (grid,) = read_workbook(changed(PAGE, b"<v>1</v>", b'<f aca="false">' + formula + b"</f><v>1</v>"))
+        assert (grid.at((2, 3)), grid.doubt((2, 3))) == (True, doubt)
+        (grid,) = read_workbook(packed({"content.xml": OPEN_DOCUMENT.replace(b"of:=1", b"of:=" + formula)}))
+        assert grid.doubt((2, 3)) == doubt
+
+
 def test_cell_names_are_those_of_the_spreadsheet() -> None:
     assert [cell_name((0, 0)), cell_name((8, 25)), cell_name((0, 26)), cell_name((1048575, 16383))] == [
         "A1", "Z9", "AA1", "XFD1048576",

@@ -64,6 +64,10 @@ class Grid:
 
 
 FORMULA, ERROR = "holds a formula", "shows an error"  # the doubts there are, beside joined cells
+TYPED = (
+    "TRUE()",
+    "FALSE()",
+)  # no formulas to anybody: what free office programs make of the typed words when they save
 
 
 def cell_name(place: Place) -> str:

@@ -4,6 +4,7 @@ Records are those of [MS-XLS] 2.3; they lie one after the other: kind, length, c
 """
 
 import io
+import re
 import struct
 from collections.abc import Iterator
 from dataclasses import dataclass, field
@@ -30,6 +31,9 @@ CONTAINER = b"\xd0\xcf\x11\xe0\xa1\xb1\x1a\xe1"  # of .xls files and of workbook
 
 _BEGIN, _END, _SHEET, _PASSWORD = 0x0809, 0x000A, 0x0085, 0x002F
 _FORMULAS = (0x0006, 0x0206, 0x0406)
+_TYPED = re.compile(
+    rb"(?:\x1d[\0\1]|[\x21\x41\x61][\x22\x23]\0)", re.DOTALL
+)  # TRUE or FALSE ([MS-XLS] 2.5.198.42, .62)
 _TRUTH_OR_ERROR, _JOINED = 0x0205, 0x00E5
 _VALUES = (*_FORMULAS, _TRUTH_OR_ERROR, 0x0203, 0x0204, 0x027E, 0x00FD, 0x00D6)
 _SEVERAL_VALUES = 0x00BD  # numbers side by side
@@ -116,7 +120,7 @@ def _scan(stream: bytes, start: int) -> _Scan:
             last = struct.unpack_from("<H", body, len(body) - 2)[0] if kind == _SEVERAL_VALUES else place[1]
             check_near((place[0], last))
             found.bottom, found.right = max(found.bottom, place[0]), max(found.right, last)
-            if kind in _FORMULAS:
+            if kind in _FORMULAS and not _TYPED.fullmatch(body, 22):
                 found.doubts[place] = FORMULA
             elif kind == _TRUTH_OR_ERROR and body[7:8] != b"\0":
                 found.doubts[place] = ERROR

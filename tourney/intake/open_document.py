@@ -5,7 +5,7 @@ from contextlib import suppress
 from datetime import datetime
 from xml.etree.ElementTree import Element
 
-from tourney.intake.grid import FORMULA, MOST_CELLS, Grid, Place, Unreadable, check_near, damaged, too_large
+from tourney.intake.grid import FORMULA, MOST_CELLS, TYPED, Grid, Place, Unreadable, check_near, damaged, too_large
 
 _URN = "urn:oasis:names:tc:opendocument:xmlns"
 _TABLE, _TEXT, _OFFICE = (f"{{{_URN}:{name}:1.0}}" for name in ("table", "text", "office"))
@@ -25,7 +25,7 @@ def _sheet(table: Element) -> Grid:
     try:
         for place, cell in _filled(table):
             values[place] = _value(cell)
-            if cell.get(f"{_TABLE}formula"):
+            if cell.get(f"{_TABLE}formula", "").rpartition("=")[2] not in ("", *TYPED):
                 doubts[place] = FORMULA
             across, down = _count(cell, "number-columns-spanned"), _count(cell, "number-rows-spanned")
             if across > 1 or down > 1:

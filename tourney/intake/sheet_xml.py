@@ -9,7 +9,7 @@ from dataclasses import dataclass, field
 from functools import lru_cache
 from xml.parsers.expat import ExpatError, ParserCreate
 
-from tourney.intake.grid import ERROR, FORMULA, Place, Unreadable, check_near, column_number, damaged
+from tourney.intake.grid import ERROR, FORMULA, TYPED, Place, Unreadable, check_near, column_number, damaged
 
 _MOST_MERGED = 1_000
 _PLACES_KEPT = 100_000  # the sheets of a day have the same places
@@ -32,6 +32,7 @@ _PLACE = re.compile(rb"\s(?:r|ref)\s*=\s*[\"']([^\"']*)[\"']")
 _KIND = re.compile(rb"\st\s*=\s*[\"']([^\"']*)[\"']")
 _KINDS = (b"b", b"d", b"e", b"inlineStr", b"n", b"s", b"str")  # 18.18.11, ST_CellType
 _STRANGE = re.compile(rb"\s(?!(?:r|s|t|cm|vm|ph)\s*=)[\w:.-]+\s*=")  # attributes that no cell has
+_TYPED = tuple(f"{word}<".encode() for word in TYPED)
 _CELL = re.compile(rb"([A-Za-z]{1,3})([1-9][0-9]{0,6})")
 
 
@@ -63,7 +64,7 @@ def scan(part: bytes) -> Scan:
             column = end_of_run
             continue
         if name == b"f":
-            if tag.start() < end:
+            if tag.start() < end and not part.startswith(_TYPED, tag.end()):
                 found.doubts[row, column] = FORMULA
             continue
         if place is None and attributes and (other := _PLACE.search(attributes)):
