@@ -108,7 +108,10 @@ def substitute(folder: Path, heat: str, line: int, contestant: str, **given: Any
 @click.argument("who")
 @heat_option
 def no_show(folder: Path, who: str, heat: str, **given: Any) -> None:
-    """A contestant or a team (WHO, by number) did not come, to one heat or at all."""
+    """A contestant or a team (WHO, by number) did not come, to one heat or at all.
+
+    In finals a team that did not come stands behind all who did, and one that came alone goes on without sheets.
+    """
     _give(folder, lambda docket: docket.no_show(who, heat), **given)
 
 

@@ -1,17 +1,19 @@
-"""Teams of one club kept apart for as long as can be, with the fewest moves of seeds.
+"""Teams of one club, then of one pool, kept apart for as long as can be, with the fewest moves of seeds.
 
-The drawing is halved again and again. Each time a cheapest flow shares every club out over both halves as evenly as
-can be, and each tier of seeds as the drawing asks; so who belongs together meets as late as possible. (In heats of more
-than two it is spread over the heats of each half instead: who moves on is mixed anew. An equitable colouring of the
-bipartite graph of clubs and tiers, de Werra 1971; networks as in Ahuja, Magnanti & Orlin 1993, ch. 9.) Of
-halves that are alike the flow knows not which leaves better quarters: last, seeds of one tier are exchanged two by two
-as long as that helps, and in small drawings two exchanges at once.
+Small drawings are tried one by one. Larger ones are halved again and again: each time a cheapest flow shares every club
+out over both halves as evenly as can be, and each tier of seeds as the drawing asks; so who belongs together meets as
+late as possible. (In heats of more than two it is spread over the heats of each half instead: who moves on is mixed
+anew. An equitable colouring of the bipartite graph of clubs and tiers, de Werra 1971; networks as in Ahuja, Magnanti &
+Orlin 1993, ch. 9.) Of halves that are alike the flow knows not which leaves better quarters, and it looks at clubs
+alone or at pools alone: last, seeds of one tier are exchanged two by two as long as that helps, and in drawings that
+are not large two exchanges at once.
 """
 
 from collections import Counter
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
-from itertools import combinations
+from itertools import chain, combinations, permutations, product
+from math import factorial, prod
 
 from ortools.graph.python.min_cost_flow import SimpleMinCostFlow
 
@@ -20,6 +22,7 @@ from tourney.finals.deal import groups, seed_order
 Cell = tuple[int, ...]  # places, by their seeds, that meet at once: one place in a drawing of pairs
 
 MOVE = 1000  # price of a seed that leaves its place, besides one for each place that it moves
+MOST_TRIED = 1152  # drawings that are tried one by one: all of 12 entries in pairs
 TWO_AT_ONCE = 24  # entries up to which two exchanges are tried together
 
 
@@ -51,11 +54,27 @@ def drawing(entries: int, size: int) -> Drawing:
     return Drawing(tuple((seed,) if seed <= entries else () for seed in order), tier, halves=True)
 
 
-def keep_apart(drawn: Drawing, clubs: Sequence[str]) -> tuple[int, ...]:
-    """The seed that stands in the place of seed 1, of seed 2 and so on. clubs: of seed 1, of seed 2 and so on."""
-    placed: dict[int, int] = {}
-    _share_out(drawn, drawn.cells, list(range(1, len(clubs) + 1)), clubs, placed)
-    return _exchanged(drawn, clubs, placed)
+def keep_apart(drawn: Drawing, *parties: Sequence[str]) -> tuple[int, ...]:
+    """The seed that stands in the place of seed 1, of seed 2 and so on.
+
+    parties: each has whom seed 1, seed 2 and so on belongs to, such as its club; the first of them goes before all.
+    """
+    tried = _every(drawn) if prod(map(factorial, Counter(drawn.tier.values()).values())) <= MOST_TRIED else ()
+    found = [_Blocks(drawn, parties, placed) for placed in tried]
+    for party in parties if not found else ():
+        placed: dict[int, int] = {}
+        _share_out(drawn, drawn.cells, list(range(1, len(party) + 1)), party, placed)
+        found.append(_exchanged(_Blocks(drawn, parties, placed)))
+    best = min(found, key=lambda blocks: blocks.worth)
+    return tuple(best.placed[place] for place in sorted(best.placed))
+
+
+def _every(drawn: Drawing) -> Iterator[dict[int, int]]:
+    """Place -> seed, for every drawing in which seeds stay in their tiers."""
+    tiers = [list(places) for places in _by_tier(drawn, drawn.cells).values()]
+    for orders in product(*map(permutations, tiers)):
+        seeds = chain.from_iterable(orders)
+        yield dict(zip(chain.from_iterable(tiers), seeds, strict=True))
 
 
 def _share_out(
@@ -126,24 +145,21 @@ def _price(seed: int, places: Sequence[int]) -> int:
     return min(_move(seed, place) for place in places)
 
 
-def _exchanged(drawn: Drawing, clubs: Sequence[str], placed: dict[int, int]) -> tuple[int, ...]:
-    """Two seeds of a tier change places wherever clubs then meet later, or as late and fewer seeds move less far."""
-    blocks = _Blocks(drawn, clubs, placed)
+def _exchanged(blocks: "_Blocks") -> "_Blocks":
+    """Two seeds of a tier change places wherever parties then meet later, or as late and fewer seeds move less far."""
     tiers: dict[int, list[int]] = {}
-    for place in sorted(drawn.tier):
-        tiers.setdefault(drawn.tier[place], []).append(place)
+    for place in sorted(blocks.drawn.tier):
+        tiers.setdefault(blocks.drawn.tier[place], []).append(place)
     pairs = [pair for places in tiers.values() for pair in combinations(places, 2)]
-    several = {club for club in clubs if clubs.count(club) > 1}
-    while several:
+    while any(blocks.several):
         better = False
         for one, other in pairs:
-            matters = blocks.club(one) in several or blocks.club(other) in several
-            if matters and _helps(blocks.change(one, other)):
+            if blocks.concern(one, other) and _helps(blocks.change(one, other)):
                 blocks.exchange(one, other)
                 better = True
-        if not better and not (len(placed) <= TWO_AT_ONCE and _two_exchanged(blocks, pairs)):
+        if not better and not (len(blocks.placed) <= TWO_AT_ONCE and _two_exchanged(blocks, pairs)):
             break
-    return tuple(placed[place] for place in sorted(placed))
+    return blocks
 
 
 def _two_exchanged(blocks: "_Blocks", pairs: Sequence[tuple[int, int]]) -> bool:
@@ -164,40 +180,60 @@ def _helps(change: Sequence[int]) -> bool:
 
 
 class _Blocks:
-    """How many of each club stand in each half, quarter and so on, or in each heat."""
+    """How many of each party stand in each half, quarter and so on, or in each heat."""
 
-    def __init__(self, drawn: Drawing, clubs: Sequence[str], placed: dict[int, int]) -> None:
-        self.clubs, self.placed = clubs, placed
+    def __init__(self, drawn: Drawing, parties: Sequence[Sequence[str]], placed: dict[int, int]) -> None:
+        self.drawn, self.parties, self.placed = drawn, parties, placed
         self.blocks = {place: _blocks(drawn, at) for at, cell in enumerate(drawn.cells) for place in cell}
-        self.held = Counter((block, self.club(place)) for place in placed for block in self.blocks[place])
+        self.several = [{name for name, times in Counter(party).items() if times > 1} for party in parties]
+        self.held = [Counter[tuple[tuple[int, int], str]]() for _ in parties]
+        for place in placed:
+            self._note(place, 1)
 
-    def club(self, place: int) -> str:
-        """Whose team stands there."""
-        return self.clubs[self.placed[place] - 1]
+    @property
+    def worth(self) -> list[int]:
+        """Pairs of the first party in the halves, in the quarters and so on, then of the next one; then the moves."""
+        levels = []
+        for held in self.held:
+            pairs = Counter[int]()
+            for ((level, _), _), number in held.items():
+                pairs[level] += number * (number - 1)
+            levels += [pairs[level] for level in sorted(pairs)]
+        return [*levels, sum(_move(seed, place) for place, seed in self.placed.items())]
+
+    def concern(self, *places: int) -> bool:
+        """Whether anybody there has others of a party in the drawing."""
+        return any(
+            party[self.placed[place] - 1] in several
+            for party, several in zip(self.parties, self.several, strict=True)
+            for place in places
+        )
 
     def change(self, one: int, other: int) -> list[int]:
-        """What an exchange adds: to the pairs of a club in the halves, in the quarters and so on, then to the moves."""
-        club, theirs = self.club(one), self.club(other)
+        """What an exchange adds to half the worth of each level, and to the moves."""
         levels: list[int] = []
-        for here, there in zip(self.blocks[one], self.blocks[other], strict=True):
-            apart = here != there and club != theirs  # pairs in the blocks that are left and that are come to
-            left = 1 - self.held[here, club] + 1 - self.held[there, theirs]
-            levels.append(left + self.held[there, club] + self.held[here, theirs] if apart else 0)
+        for party, held in zip(self.parties, self.held, strict=True):
+            own, theirs = party[self.placed[one] - 1], party[self.placed[other] - 1]
+            for here, there in zip(self.blocks[one], self.blocks[other], strict=True):
+                apart = here != there and own != theirs  # pairs in the blocks that are left and that are come to
+                left = 1 - held[here, own] + 1 - held[there, theirs]
+                levels.append(left + held[there, own] + held[here, theirs] if apart else 0)
         first, second = self.placed[one], self.placed[other]
         moves = _move(first, other) + _move(second, one) - _move(first, one) - _move(second, other)
         return [*levels, moves]
 
     def exchange(self, one: int, other: int) -> None:
         """Do it."""
-        for place, times in ((one, -1), (other, -1)):
-            self._note(place, times)
+        for place in (one, other):
+            self._note(place, -1)
         self.placed[one], self.placed[other] = self.placed[other], self.placed[one]
         for place in (one, other):
             self._note(place, 1)
 
     def _note(self, place: int, times: int) -> None:
-        for block in self.blocks[place]:
-            self.held[block, self.club(place)] += times
+        for party, held in zip(self.parties, self.held, strict=True):
+            for block in self.blocks[place]:
+                held[block, party[self.placed[place] - 1]] += times
 
 
 def _move(seed: int, place: int) -> int:

@@ -1,5 +1,6 @@
-"""From standings to the first bracket: who goes on, in which order, and where clubs are kept apart."""
+"""From standings to the first bracket: who goes on, in which order, and where clubs and pools are kept apart."""
 
+from collections import Counter
 from collections.abc import Mapping, Sequence
 from dataclasses import replace
 
@@ -32,15 +33,23 @@ def draw_finals(plan: Plan, standing: DivisionResults) -> DrawnFinals:
     lots.sort()
     Draw(plan.draw.words).stream("seeds", standing.division).shuffle(lots)
     seeds = tuple(row.team for row in sorted(rows, key=lambda row: (_rank(row, rules), lots.index(row.team))))
-    clubs = [plan.team[team].club for team in seeds]
     size = rules.teams_per_heat if rules.finals == "knockout" else 2
-    seed_at = keep_apart(drawing(len(seeds), size), clubs) if rules.finals in TREES else tuple(range(1, len(seeds) + 1))
-    placed = tuple(seeds[seed - 1] for seed in seed_at)
+    placed = _placed(plan, rules, seeds, size)
     names = {team.id: team.name for team in plan.teams}
     footnotes = (*_lots(rows, rules, seeds, names), *_moves(seeds, placed, names, plan))
     first = next(sealed.id for sealed in plan.call_sets if (sealed.division, sealed.use) == (rules.name, "final"))
     prefix = first.rsplit("-FINAL-", 1)[0]
     return DrawnFinals(standing.division, prefix, rules.finals, size, seeds, placed, footnotes)
+
+
+def _placed(plan: Plan, rules: Division, seeds: tuple[str, ...], size: int) -> tuple[str, ...]:
+    """The team in the place of seed 1, of seed 2 and so on: clubs apart, then pools, whose teams have met already."""
+    if rules.finals not in TREES:
+        return seeds
+    parties = [[plan.team[team].club for team in seeds]]
+    if rules.pool_names:
+        parties.append([plan.team[team].pool for team in seeds])
+    return tuple(seeds[seed - 1] for seed in keep_apart(drawing(len(seeds), size), *parties))
 
 
 def bracket_of(drawn: DrawnFinals) -> Bracket:
@@ -86,10 +95,14 @@ def _lots(rows: Sequence[TeamStanding], rules: Division, seeds: Sequence[str], n
 def _moves(seeds: Sequence[str], placed: Sequence[str], names: Mapping[str, str], plan: Plan) -> list[str]:
     """A sentence for each seed that stands in another one's place."""
     moved = [(place, team) for place, team in enumerate(placed, 1) if seeds[place - 1] != team]
+    clubs = Counter(plan.team[team].club for team in seeds)
+    pools = Counter(plan.team[team].pool for team in seeds if plan.team[team].pool)
     said = []
     for place, team in sorted(moved, key=lambda row: seeds.index(row[1])):
-        club = plan.team[team].club
-        own = sum(plan.team[other].club == club for other in seeds) > 1
-        why = f"to keep the teams of {club} apart" if own else "to make room"
-        said.append(f"Seed {seeds.index(team) + 1}, {names[team]}, stands in the place of seed {place} {why}.")
+        club, pool = plan.team[team].club, plan.team[team].pool
+        kept = [club] if clubs[club] > 1 else []
+        kept += [f"pool {pool}"] if pools[pool] > 1 else []
+        why = f"to keep the teams of {' apart, and those of '.join(kept)}" if kept else "to make room"
+        end = " apart" if len(kept) == 1 else ""
+        said.append(f"Seed {seeds.index(team) + 1}, {names[team]}, stands in the place of seed {place} {why}{end}.")
     return said
