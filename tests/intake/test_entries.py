@@ -76,7 +76,7 @@ def test_hostile_and_foreign_names_stay_as_they_are(hand_in: HandIn) -> None:
     [
         ("club", "", Code.MISSING_VALUE, "club is empty for Ada Quill."),
         ("team", " ", Code.MISSING_VALUE, "team is empty for Ada Quill."),
-        ("name", "", Code.MISSING_VALUE, "name is empty."),
+        ("name", "", Code.MISSING_VALUE, "name is empty for a child of Herons."),
         ("division", "", Code.MISSING_VALUE, "division is empty for Ada Quill."),
         ("birth_date", "", Code.MISSING_VALUE, "birth_date is empty for Ada Quill, and Junior needs it."),
         ("birth_date", "42493", Code.BAD_DATE, "The birth date of Ada Quill, 42493, can't be read."),
@@ -85,8 +85,8 @@ def test_hostile_and_foreign_names_stay_as_they_are(hand_in: HandIn) -> None:
         ("needs_seconds", "9", Code.BAD_VALUE, "The seconds of Ada Quill are 9."),
         ("needs_seconds", "9999", Code.BAD_VALUE, "The seconds of Ada Quill are 9999."),
         ("needs_seconds", "more", Code.BAD_VALUE, "The seconds of Ada Quill are more."),
-        ("show_name", "first", Code.BAD_VALUE, "show_name of Ada Quill is first."),
-        ("role", "sub", Code.BAD_VALUE, "role of Ada Quill is sub."),
+        ("show_name", "first", Code.BAD_VALUE, 'show_name of Ada Quill is "first".'),
+        ("role", "sub", Code.BAD_VALUE, 'role of Ada Quill is "sub".'),
     ],
 )
 def test_cells_that_do_not_fit(hand_in: HandIn, column: str, value: str, code: Code, message: str) -> None:

@@ -49,6 +49,20 @@ def test_a_wrong_key_does_not_hide_what_else_is_wrong(hand_in: HandIn) -> None:
     assert handed_in.event is None
 
 
+@pytest.mark.parametrize(
+    ("rows", "more", "words"),
+    [
+        (ENTRIES, "", []),
+        (ENTRIES, 'squad = "four"\n', ["Sizes of teams"]),
+        (ENTRIES + "Oxbow,,Junior,Ben Torrow,2017-05-03\n", "", ["Small teams and the ties of officials"]),
+        (ENTRIES + "Oxbow,,Junior,Ben Torrow,2017-05-03\n", "squad = 1\nsquad = 2\n", ["Entries are", "Small teams"]),
+    ],
+)
+def test_what_can_not_be_looked_at_yet_is_said(hand_in: HandIn, rows: str, more: str, words: list[str]) -> None:
+    found = hand_in(rows, more).put_off
+    assert len(found) == len(words) and all(map(str.startswith, found, words))
+
+
 def test_line_9_comes_before_line_10(hand_in: HandIn) -> None:
     rows = "".join(f"Oxbow,T{n},Junior,Kid{n} Number{n},x\n" for n in range(12))
     places = [fault.where for fault in hand_in("club,team,division,name,birth_date\n" + rows).faults]

@@ -142,7 +142,7 @@ def test_unknown_keys_name_the_nearest(tmp_path: Path, old: str, new: str, where
         (ROOM, "", "rooms", "rooms is missing.", "Add it: the rooms."),
         ('name = "Barn"', "", "rooms[1].name", "name is missing.", "Add it: the room's name as on its door."),
         (ROOM, "[day]\npauses = [{ minutes = 9 }]\n" + ROOM, "day.pauses[1].after_wave",
-         "day.pauses.after_wave is missing.", "Add it: the wave after which everybody pauses."),
+         "after_wave of pause 1 is missing.", "Add it: the wave after which everybody pauses."),
     ],
 )  # fmt: skip
 def test_missing_keys_are_explained(tmp_path: Path, old: str, new: str, where: str, message: str, hint: str) -> None:
@@ -182,6 +182,20 @@ def test_the_sketch_keeps_what_is_right(tmp_path: Path) -> None:
     assert settings.event is None and settings.sketch is not None
     assert settings.sketch.divisions[0].tie_breaks == ("lot", "points")
     assert settings.sketch.divisions[0].calls == 16
+
+
+def test_a_row_without_a_needed_key_hides_nothing_else(tmp_path: Path) -> None:
+    pauses = "[day]\npauses = [" + ", ".join(f"{{ after_wave = {n} }}" for n in range(1, 12)) + "]\n"
+    room = '[[rooms]]\nname = "Loft"\nline_limit = "ten"\n[[rooms]]\nline_limit = 9\n'
+    settings, findings = read(tmp_path, HEAD + pauses + room + JUNIOR)
+    assert settings.event is None and settings.sketch is not None
+    assert settings.sketch.day.pauses == () and [one.name for one in settings.sketch.rooms] == ["Loft"]
+    assert "minutes of pause 11 is missing." in [fault.message for fault in findings.faults]
+
+
+def test_nothing_is_compared_with_a_division_that_can_not_be_told(tmp_path: Path) -> None:
+    settings, _ = read(tmp_path, HEAD + ROOM + JUNIOR.replace("[8, 10]", "[8]"))
+    assert (settings.event, settings.sketch) == (None, None)
 
 
 def test_finals_must_fit_a_room(tmp_path: Path) -> None:

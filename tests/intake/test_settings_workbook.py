@@ -115,7 +115,7 @@ def with_cell(sheet: str, row: int, column: int, value: object) -> dict[str, Row
         ("Event", 6, 2, "9", "Event!B6", Code.BAD_VALUE, 'start is "9".', "Write a time such as 09:00."),
         ("day", 2, 2, "long", "day!B2", Code.BAD_VALUE, 'day.rest is "long".', "Write a whole number from 0 to 600."),
         ("day", 4, 2, "A5", "day!B4", Code.BAD_VALUE, 'day.paper is "A5".', 'The nearest is "A4". Write one of: A4,'),
-        ("pauses", 2, 1, None, "pauses!A2", Code.MISSING_KEY, "day.pauses.after_wave is missing.", "Add it"),
+        ("pauses", 2, 1, None, "pauses!A2", Code.MISSING_KEY, "after_wave of pause 1 is missing.", "Add it"),
         ("rooms", 2, 1, None, "rooms!A2", Code.MISSING_KEY, "name is missing.", "Add it: the room's name"),
         ("rooms", 4, 2, 4.5, "rooms!B4", Code.BAD_VALUE, "line_limit of Barn is 4.5.", "Write a whole number from 1"),
         ("rooms", 2, 3, "may", "rooms!C2", Code.BAD_VALUE, 'step_free of 1 is "may".', "Write yes or no."),
@@ -131,7 +131,7 @@ def with_cell(sheet: str, row: int, column: int, value: object) -> dict[str, Row
         ("bands", 3, 1, "seniors", "bands!A3", Code.UNKNOWN_DIVISION, 'There is no division "seniors".',
          'The nearest is "Senior".'),
         ("bands", 3, 3, 90, "bands!C3", Code.BAD_VALUE, "bands.from of Senior is 90.", "Write a number above 0"),
-        ("answers", 2, 2, None, "answers!B2", Code.MISSING_KEY, "answers.answer is missing.", "Add it"),
+        ("answers", 2, 2, None, "answers!B2", Code.MISSING_KEY, "answer of answer 1 is missing.", "Add it"),
     ],
 )  # fmt: skip
 def test_faults_name_their_cell(

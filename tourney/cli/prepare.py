@@ -59,6 +59,7 @@ def check(folder: Path, as_json: bool) -> None:
                 "faults": [words.finding_document(fault) for fault in found.faults],
                 "questions": [words.finding_document(question) for question in found.questions],
                 "notes": [words.finding_document(note) for note in found.notes],
+                "put_off": list(found.put_off),
                 "rules": list(checked.rules),
                 "secret": checked.secret,
             }
@@ -165,6 +166,8 @@ def _print_checked(folder: Path, checked: "Checked") -> None:
     words.heading("In short")
     if found.faults:
         words.say(f"Faults to mend: {len(found.faults)}. Then run: {words.typed('check', folder)}")
+        for sentence in found.put_off:
+            words.say(sentence)
     elif found.questions:
         words.say(f"No faults. Questions to answer before tourney plan: {len(found.questions)}.")
     else:

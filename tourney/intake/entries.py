@@ -10,7 +10,7 @@ from tourney.faults import Code
 from tourney.intake.cells import as_text, as_whole
 from tourney.intake.dates import readings
 from tourney.intake.findings import Findings
-from tourney.intake.nearest import key, suggestion
+from tourney.intake.nearest import key, one_of, suggestion
 from tourney.intake.tables import KINDS, Row, Table, read_tables
 from tourney.model.event import Division, Event
 from tourney.model.people import Contestant, ShowName
@@ -103,7 +103,8 @@ def _entry(row: Row, event: Event | None, findings: Findings) -> Entry | None:
     """The row as an entry; None when it lacks what every entry must have."""
     missing = [name for name in _NEEDED if not row.text(name)]
     for name in missing:
-        message = f"{name} is empty" + (f" for {row.text('name')}." if row.text("name") else ".")
+        whose = row.text("name") or (f"a child of {row.text('team')}" if row.text("team") else "")
+        message = f"{name} is empty{f' for {whose}' if whose else ''}."
         findings.loss(row.file, row.where(name), Code.MISSING_VALUE, message, f"Write it in every row: {name}.")
     if missing:
         return None
@@ -189,8 +190,8 @@ def _word(row: Row, column: str, words: Sequence[Word], default: Word, findings:
     text = row.text(column)
     found = {key(word): word for word in words}.get(key(text)) if text else default
     if found is None:
-        message = f"{column} of {row.text('name')} is {text}."
-        hint = f"{suggestion(text, words)} Write one of: {', '.join(words)}; empty is {default}."
+        message = f'{column} of {row.text("name")} is "{text}".'
+        hint = f"{one_of(text, words)} Empty is {default}."
         findings.fault(row.file, row.where(column), Code.BAD_VALUE, message, hint)
         return default
     return found

@@ -1,7 +1,7 @@
 """Everything that people handed in, read in one pass."""
 
 import re
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import TypeVar
@@ -16,7 +16,7 @@ from tourney.intake.eligibility import check_divisions
 from tourney.intake.entries import complete, read_entries
 from tourney.intake.findings import Findings
 from tourney.intake.officials import read_officials
-from tourney.intake.settings import read_settings
+from tourney.intake.settings import Settings, read_settings
 from tourney.intake.sound_alikes import read_sound_alikes
 from tourney.intake.syllabus import check_weights, read_syllabus
 from tourney.intake.teams import enter_teams
@@ -31,7 +31,7 @@ class HandedIn:
     """All of an event folder that people wrote, without birth dates.
 
     event: None when the settings have a wrong key. teams, officials, syllabus: to be relied on only without faults.
-    faults, questions, notes: by file, then by place.
+    faults, questions, notes: by file, then by place. put_off: what could not be looked at yet, a sentence each.
     """
 
     event: Event | None
@@ -41,6 +41,7 @@ class HandedIn:
     faults: tuple[Fault, ...]
     questions: tuple[Question, ...]
     notes: tuple[Fault, ...]
+    put_off: tuple[str, ...] = ()
 
 
 def read_list(folder: Path, event: Event | None, findings: Findings) -> Syllabus:
@@ -81,7 +82,18 @@ def read_folder(folder: Path, late: Path | None = None) -> HandedIn:
         _in_order(findings.faults),
         _in_order(findings.questions),
         _in_order(findings.notes),
+        tuple(_put_off(settings, findings)),
     )
+
+
+def _put_off(settings: Settings, findings: Findings) -> Iterator[str]:
+    """What waits for faults to be mended, so that nobody is surprised by more of them afterwards."""
+    if settings.sketch is None:
+        yield "Entries are compared with the divisions once the settings are in order."
+    elif settings.event is None:
+        yield "Sizes of teams and lines are looked at once the settings are in order."
+    if not complete(findings):
+        yield "Small teams and the ties of officials are looked at once every row of the entries can be read."
 
 
 def _in_order(found: Iterable[Found]) -> tuple[Found, ...]:

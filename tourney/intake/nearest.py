@@ -25,6 +25,14 @@ def nearest(word: str, known: Iterable[str], least: float = 0.5) -> str | None:
     return by_key[found[0]] if found else None
 
 
+def one_of(word: str, known: Iterable[str]) -> str:
+    """All words that may stand there, as a sentence, after the nearest one where one is near."""
+    words = list(dict.fromkeys(known))
+    near = nearest(word, words)
+    said = f"Write one of: {', '.join(words)}."
+    return said if near is None else f'The nearest is "{near}". {said}'
+
+
 def suggestion(word: str, known: Iterable[str]) -> str:
     """A sentence with the nearest known word, or with all of them when they are few."""
     words = list(dict.fromkeys(known))

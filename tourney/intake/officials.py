@@ -13,7 +13,7 @@ from tourney.intake.cells import as_clock, as_list, as_yes_no
 from tourney.intake.dates import long_date, readings
 from tourney.intake.entries import Entry, complete, spellings
 from tourney.intake.findings import Findings
-from tourney.intake.nearest import key, nearest, suggestion, word_key
+from tourney.intake.nearest import key, nearest, one_of, word_key
 from tourney.intake.settings import WORKBOOK
 from tourney.intake.sheets import Sheet
 from tourney.intake.tables import KINDS, Row, Table, read_tables, tables_in
@@ -107,7 +107,7 @@ def _roles(row: Row, findings: Findings) -> tuple[Duty, ...]:
         duty = duties.get(key(word))
         if duty is None:
             message = f'"{word}" is not a duty ({row.text("name")}).'
-            hint = f"{suggestion(word, duties)} Write judge, caller or timekeeper with ; between, or nothing for any."
+            hint = f"{one_of(word, duties)} Put ; between two; empty is any."
             findings.fault(row.file, row.where("roles"), Code.BAD_VALUE, message, hint)
         else:
             found.append(duty)

@@ -88,10 +88,26 @@ def _validated(document: Document, findings: Findings) -> tuple[Event | None, Ev
     except ValidationError as reason:
         wrong = _faults(document, reason.errors(include_url=False, include_input=False), findings)
     assert len(findings.faults) > before, "what the model refuses is always said"
+    return None, _sketch(document.values, wrong)
+
+
+def _sketch(values: dict[str, Any], wrong: Sequence[KeyPath]) -> Event | None:
+    """The event without its wrong places and the rows that lack a needed one; None where such a row is a division."""
     try:
-        return None, _event(_without(document.values, wrong))
+        return _event(_without(values, wrong))
+    except ValidationError as reason:
+        rows = [_row(error["loc"]) for error in reason.errors()]
+    if not all(row and row[0] != "divisions" for row in rows):
+        return None  # who is entered there would seem to be entered nowhere
+    try:
+        return _event(_without(values, [*wrong, *rows]))
     except ValidationError:
-        return None, None
+        return None
+
+
+def _row(location: KeyPath) -> KeyPath:
+    """The row of a list that a place stands in, () for a place in none."""
+    return next((location[:end] for end in range(len(location), 0, -1) if isinstance(location[end - 1], int)), ())
 
 
 def _event(values: dict[str, Any]) -> Event:
@@ -156,10 +172,15 @@ def _shown(value: object) -> str:
 def _without(values: dict[str, Any], wrong: Sequence[KeyPath]) -> dict[str, Any]:
     """A copy in which the wrong places are left out, so that their defaults hold."""
     kept = copy.deepcopy(values)
-    for path in sorted(wrong, key=lambda path: tuple(map(str, path)), reverse=True):
+    for path in sorted(wrong, key=_last_first):
         around: Any = kept
         for step in path[:-1]:
             around = around[step] if holds(around, step) else None
         if holds(around, path[-1]):
             del around[path[-1]]
     return kept
+
+
+def _last_first(path: KeyPath) -> list[tuple[int, str]]:
+    """Rows from the end on, so that those before keep their numbers; what is within a row before the row."""
+    return [*((-step, "") if isinstance(step, int) else (1, step) for step in path), (2, "")]

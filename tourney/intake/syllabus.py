@@ -9,7 +9,7 @@ from tourney.canon.syllabus import Item, Syllabus, built_in
 from tourney.faults import Code
 from tourney.intake.cells import as_list, as_whole
 from tourney.intake.findings import Findings
-from tourney.intake.nearest import key, suggestion, word_key
+from tourney.intake.nearest import key, one_of, suggestion, word_key
 from tourney.intake.settings_document import Document
 from tourney.intake.tables import KINDS, Row, read_tables
 from tourney.model.event import Event
@@ -115,7 +115,7 @@ def _kind(row: Row, findings: Findings) -> str:
     text = row.text("kind")
     found = key(text) if text else words[0]
     if found not in words:
-        hint = f"{suggestion(text, words)} Write one of: {', '.join(words)}."
+        hint = one_of(text, words)
         message = f"The kind of {row.text('name')} is {text}."
         findings.fault(row.file, row.where("kind"), Code.BAD_VALUE, message, hint)
     return found
