@@ -94,7 +94,6 @@ def test_a_division_is_found_by_its_name() -> None:
         ({"rounds": "some"}, "rounds"),
         ({"calls": 0}, "calls"),
         ({"tie_breaks": ["luck"]}, "tie_breaks"),
-        ({"pools": 2, "draw": "by_standing"}, "pools are drawn at once"),
         ({"pools": 4, "advance": 7, "advance_per_pool": 2}, "advance is 7, .* are 8: raise advance to 8"),
         ({"advance_per_pool": 2}, "advance_per_pool needs pools"),
     ],

@@ -22,6 +22,7 @@ from tourney.model.plan import Heat, Plan
 from tourney.planning import plan as planning
 from tourney.planning.lines import take_places
 from tourney.planning.next_round import draw_next_round, with_speakers
+from tourney.planning.pools import in_pools
 from tourney.planning.ties import tied
 
 SYLLABUS = built_in()
@@ -140,6 +141,35 @@ def test_a_division_drawn_at_once_beside_one_by_standing(make: Any) -> None:
     plans = played_on(planning.plan_day(event, roster, SYLLABUS, "", "")[0], roster)
     assert plans[0].drawn_rounds == {"Junior": 1, "Senior": 3}
     assert [broken_rules(plan, roster) for plan in plans] == [[], [], []]
+
+
+@settings(max_examples=10)
+@given(teams=st.integers(6, 13), pools=st.integers(2, 3), rounds=st.integers(2, 4), size=st.integers(2, 3))
+def test_pools_are_drawn_each_by_its_own_standing(make: Any, teams: int, pools: int, rounds: int, size: int) -> None:
+    event, roster = made(make, {"Open": teams}, 4, 20, rounds=rounds, teams_per_heat=size, pools=pools)
+    roster = in_pools(roster, event)
+    first, _ = planning.plan_day(event, roster, SYLLABUS, "a secret", "sha256:0")
+    plans = played_on(first, roster)
+    assert plans[-1].drawn_rounds == {"Open": rounds}
+    for plan in plans:
+        assert broken_rules(plan, roster) == []
+        pool = {team.id: team.pool for team in plan.teams}
+        assert all(len({pool[team] for team in heat.teams}) == 1 for heat in plan.heats)
+        assert {line.property: line.ok for line in plan.fairness}["club_teams_in_one_pool_most_less_fewest"]
+
+
+def test_the_best_of_each_pool_meet_however_the_other_pool_stands(make: Any) -> None:
+    """Pools of four: two who have not met are the best of theirs, and all of pool A made more than all of pool B."""
+    event, roster = made(make, {"Open": 8}, 4, 20, rounds=2, pools=2)
+    roster = in_pools(replace(roster, teams=tuple(replace(team, club=team.id) for team in roster.teams)), event)
+    plan, _ = planning.plan_day(event, roster, SYLLABUS, "", "")
+    heat_of = {plan.team[heat.teams[0]].pool: heat.teams for heat in plan.heats}
+    others = {team.pool: team.id for team in plan.teams if team.id not in heat_of[team.pool]}
+    best = {name: {heat_of[name][0], others[name]} for name in "AB"}
+    points = {team.id: Fraction(10 * (team.pool == "A") + 3 * (team.id in best[team.pool])) for team in plan.teams}
+    after = draw_next_round(plan, roster, "Open", points)
+    drawn = [set(heat.teams) for heat in after.heats if heat.round == 2]
+    assert all(pair in drawn for pair in best.values())
 
 
 def test_all_against_all_has_nothing_to_wait_for(make: Any) -> None:

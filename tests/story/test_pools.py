@@ -9,7 +9,7 @@ from pathlib import Path
 import pytest
 from openpyxl import load_workbook
 
-from tests.story.finals_days import Hands, Tourney, collected, drilled, finals_heats, made, planned, read
+from tests.story.finals_days import Hands, Tourney, collected, drilled, fill_so, finals_heats, made, planned, read
 from tourney.day.state import read_day
 from tourney.papers.table_sheet import FIRST_ROW, HEADINGS_ROW
 
@@ -39,6 +39,24 @@ def pools(day: Path) -> dict[str, list[str]]:
     for team in read_day(day).plan.teams:
         found.setdefault(team.pool, []).append(team.id)
     return found
+
+
+def test_pools_are_drawn_round_by_round_each_by_its_standing(tourney: Tourney, tmp_path: Path) -> None:
+    """While a round is still to be drawn nobody goes on for certain, and nobody is out."""
+    asked = f'{POOLS.replace("= 3", "= 2", 1)}\ndraw = "by_standing"'
+    source = planned(tmp_path / "source", asked, line_limit=12)
+    said = tourney("rehearse", source, "--into", tmp_path / "played")
+    assert said.code == 0, said.out
+    plan = read_day(tmp_path / "played").plan
+    assert plan.drawn_rounds == {"Open": 3} and {bye.round for bye in plan.byes} == {1, 2, 3}
+    assert all(len({plan.team[team].pool for team in heat.teams}) == 1 for heat in plan.rotation)
+    said = tourney("verify", tmp_path / "played", "--json")
+    assert said.document["sound"], said.out
+    fill_so(source, lambda team: int(team[1:]))
+    assert tourney("collect", source).code == 0
+    assert set(going(source, tourney).values()) == {"possible"}
+    assert tourney("plan", source).code == 0
+    assert read_day(source).plan.drawn_rounds == {"Open": 2}
 
 
 def going(day: Path, tourney: Tourney) -> dict[str, str]:

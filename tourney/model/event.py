@@ -234,8 +234,6 @@ class Division(Table):
                 "counting_over is day, but heats are won and lost by the scores of their round: "
                 'write counting_over = "round", or rank_by = "points"'
             )
-        if self.pools > 1 and self.draw == "by_standing":
-            raise ValueError('pools are drawn at once: write draw = "whole_day", or leave pools out')
         if self.pools == 1 and self.advance_per_pool > 1:
             raise ValueError("advance_per_pool needs pools: write how many, or leave it out")
         sure = self.pools * self.advance_per_pool if self.pools > 1 and self.finals != "none" else 0

@@ -32,10 +32,6 @@ _SECTIONS = {
     "equal": "The calls of a set are spread equally over the sections.",
     "by_size": "The calls of a set are spread over the sections by their size.",
 }
-_DRAW = {
-    "whole_day": "All rounds are drawn before the day.",
-    "by_standing": "Each round is drawn by the standings once the one before is in.",
-}
 _FIRST_LAST = {
     "call": "The first and the last item may be called; the right answer for the neighbour they lack is “none”.",
     "leave_out": "The first and the last item are never called.",
@@ -152,6 +148,13 @@ def _rounds(division: Division) -> str:
     return f"Each team drills {_count(division.rounds, 'time')}."
 
 
+def _draw(division: Division) -> str:
+    if division.draw == "whole_day":
+        return "All rounds are drawn before the day."
+    whose = " of each pool" if division.pools > 1 else ""
+    return f"Each round is drawn by the standings{whose} once the one before is in."
+
+
 def _heat(division: Division) -> str:
     keeps = ", a caller and a timekeeper" if division.timekeeper == "separate" else " and a caller who keeps time"
     teams = "1 team stands" if division.teams_per_heat == 1 else f"{division.teams_per_heat} teams stand"
@@ -263,7 +266,7 @@ def _count(number: int, what: str) -> str:
 
 
 Topics = tuple[Callable[[Division], str], ...]
-_ENTERING: Topics = (_leap, _play_up, _team, _counting, _pools, _rounds, lambda division: _DRAW[division.draw])
+_ENTERING: Topics = (_leap, _play_up, _team, _counting, _pools, _rounds, _draw)
 _DRILLING: Topics = (_heat, _calls, lambda division: _FIRST_LAST[division.first_last])
 _DRAWING: Topics = (_sections, _gap, _reserves)
 _JUDGING: Topics = (

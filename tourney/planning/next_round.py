@@ -17,6 +17,7 @@ from tourney.planning.fairness import Fairness
 from tourney.planning.kept_places import give_places, next_benches, seat_officials
 from tourney.planning.lines import stand_in_line, take_places
 from tourney.planning.officials import Gap, find_gaps
+from tourney.planning.pools import by_pool
 from tourney.planning.rotation.by_standing import Entrant, draw_by_standing
 from tourney.planning.shortage import gaps_without_ties, people_missing, too_few_officials
 
@@ -55,8 +56,12 @@ def _drawn(
     here = [team for team in worth if members[team] and team not in plan.gone]
     mine = [heat for heat in plan.heats if heat.division == division]
     met = Counter(frozenset(pair) for heat in mine for pair in combinations(heat.teams, 2))
-    entrants = _entrants(plan, roster, mine, {team: worth[team] for team in here})
-    drawn, away = draw_by_standing(entrants, met, rules.teams_per_heat, random, loose)
+    drawn, away = list[tuple[str, ...]](), list[str]()
+    for pool in by_pool([roster.team[team] for team in here]).values():
+        entrants = _entrants(roster, plan.byes, mine, {team.id: worth[team.id] for team in pool})
+        heats_of_pool, resting = draw_by_standing(entrants, met, rules.teams_per_heat, random, loose)
+        drawn += heats_of_pool
+        away += resting
     ordered = [take_places(heat, (old.teams for old in mine)) for heat in drawn]
     slots = [slot for slot in plan.reserved if (slot.division, slot.round) == (division, number)]
     placed = give_places(plan, ordered, slots, members)
@@ -77,9 +82,13 @@ def _standing(plan: Plan, members: Iterable[str], squad: int) -> tuple[str, ...]
     return tuple(child for child in members if child not in plan.gone)[:squad]
 
 
-def _entrants(plan: Plan, roster: Roster, mine: Sequence[Heat], worth: Mapping[str, Fraction]) -> list[Entrant]:
+def _entrants(
+    roster: Roster, byes: Sequence[Bye], drilled: Sequence[Heat], worth: Mapping[str, Fraction]
+) -> list[Entrant]:
+    """The teams that are drawn together: those with a worth. drilled: heats before, of these and of other teams."""
+    mine = [heat for heat in drilled if not worth.keys().isdisjoint(heat.teams)]
     largest = {heat.round: max(len(other.teams) for other in mine if other.round == heat.round) for heat in mine}
-    rested = Counter(bye.team for bye in plan.byes)
+    rested = Counter(bye.team for bye in byes)
     rested.update(team for heat in mine for team in heat.teams if len(heat.teams) < largest[heat.round])
     tilt = Counter(heat.teams[0] for heat in mine)
     tilt.subtract(heat.teams[-1] for heat in mine)

@@ -186,9 +186,12 @@ def _settled(index: Mapping[str, tuple[int, int]]) -> dict[str, Span]:
 def _open(day: DivisionDay, table: Table, pools: Sequence[Ranking]) -> dict[str, Span]:
     """While sheets are missing: parts of what each team could have, of points or of heat points.
 
+    Of rounds that are still to be drawn nothing is known.
     By heat points a team may stand above another one of its pool with the smaller part, if it had more meetings: then
     the other one can be held behind it, and is worth no more.
     """
+    if day.undrawn:
+        return dict.fromkeys(table.teams, Span(Fraction(0), Fraction(1)))
     if day.division.rank_by == "points":
         return parts_of(table)
     most = {team: max(1, table.heat_points.win * len(table.meetings[team])) for team in table.teams}
