@@ -44,7 +44,10 @@ def test_no_folder_is_wrong_usage(tourney: Tourney, command: str) -> None:
 
 
 def test_an_unknown_command_is_wrong_usage(tourney: Tourney) -> None:
-    assert tourney("plann", "x").code == 2
+    said = tourney("plann", "x")
+    assert said.code == 2 and "No such command 'plann'. The nearest is 'plan'." in said.err
+    assert "nearest" not in tourney("quux", "x").err
+    assert "The nearest is 'disqualify'." in tourney("rule", "x", "disqualfy").err
 
 
 @pytest.mark.parametrize("command", [*FOLDER_COMMANDS, "rehearse"])

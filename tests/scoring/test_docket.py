@@ -83,6 +83,9 @@ def test_a_wave_of_two_divisions_needs_to_be_told_which(docket: Callable[..., Do
     both = replace(made, plan=replace(plan, event=event, heats=heats))
     with pytest.raises(Refusal, match="Junior and Senior"):
         both.void("W1", 4, "", "", rejudged=False)
+    with pytest.raises(Refusal, match="W1 has no heat of Seniors") as refused:
+        both.void("W1", 4, "", "Seniors", rejudged=False)
+    assert refused.value.cures == ("It has heats of Junior and Senior.",)
     assert both.void("W1", 4, "", "senior", rejudged=False).heats == (SECOND,)
     assert both.void("W1", 4, SECOND, "", rejudged=False).heats == (SECOND,)
 
@@ -115,6 +118,22 @@ def test_no_show_of_a_team_is_for_all_its_heats(docket: Callable[..., Docket]) -
     assert made.no_show("T1-1", heats[1]) == NoShow("T1-1", (heats[1],))
     with pytest.raises(Refusal, match="was not to stand in"):
         made.no_show("T1", next(heat.id for heat in made.plan.heats if "T1" not in heat.teams))
+
+
+def test_who_is_meant_by_a_name_that_only_one_has(docket: Callable[..., Docket]) -> None:
+    made = docket()
+    teams = (
+        replace(made.plan.teams[0], name="Herons"),
+        *(replace(team, name="Newts") for team in made.plan.teams[1:3]),
+    )
+    named = replace(made, plan=replace(made.plan, teams=(*teams, *made.plan.teams[3:])))
+    child = replace(made.roster.contestants[0], name="Ada Wren")
+    named = replace(named, roster=replace(made.roster, contestants=(child, *made.roster.contestants[1:])))
+    assert named.disqualify(" herons ").who == teams[0].id
+    assert named.disqualify("Ada Wren").who == child.id
+    with pytest.raises(Refusal, match="2 are called Newts") as refused:
+        named.disqualify("Newts")
+    assert refused.value.cures == (f"Say which by its number: {teams[1].id} and {teams[2].id}.",)
 
 
 def test_not_every_sheet_of_a_heat_can_be_lost(docket: Callable[..., Docket]) -> None:

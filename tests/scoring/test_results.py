@@ -118,7 +118,8 @@ def test_a_forgotten_tick_is_open_or_settled_by_the_others(make_day: MakeDay, fi
     assert every.state == "provisional"
     assert every.open_matters[0].what == (
         f"On sheet {sheet_code('J-R2-1', 1)} calls 1 and 3 are not ticked as judged: "
-        "a blank there is neither clean nor a fault."
+        "a blank there is neither clean nor a fault. "
+        "If it was judged, let the judge tick it, and hand the sheet in once more."
     )
 
 

@@ -9,6 +9,7 @@ from typing import Any
 from zoneinfo import ZoneInfo
 
 import pytest
+from openpyxl import load_workbook
 
 from tourney.day.new import new
 from tourney.day.next import next_step
@@ -122,6 +123,19 @@ def test_the_end_of_a_day(played: Path) -> None:
     assert (step.state, step.command) == ("backup", "record")
     due = datetime.combine(found.event.date + timedelta(days=found.event.day.keep_days), time(12), UTC)
     assert next_step(played, due).command == "purge"
+
+
+def test_a_sheet_in_two_versions_leaves_the_choice_to_the_chief_judge(played: Path, tourney: Tourney) -> None:
+    book = load_workbook(next((played / "returned").glob("*.xlsx")))
+    sheet = next(page for page in book.worksheets if "marks" in page.defined_names)
+    box = sheet.cell(sheet[sheet.defined_names["marks"].attr_text.split("!")[1].split(":")[0].replace("$", "")].row, 4)
+    box.value = None if box.value else "W"
+    book.save(played / "again.xlsx")
+    assert tourney("collect", played, played / "again.xlsx").code == 0
+    step = next_step(played, LONG_BEFORE)
+    assert step.state == "open_matters" and "--version 1 " in step.words
+    assert any(line.startswith("Or, if the chief judge says so: tourney rule ") and "--version 2 " in line
+               for line in step.more)  # fmt: skip
 
 
 def test_a_purged_folder_and_the_command_itself(day: Path, played: Path, tourney: Tourney) -> None:

@@ -9,6 +9,7 @@ from typing import Any
 
 import pytest
 
+from tourney import clock
 from tourney.day.papers import papers
 from tourney.day.plan import plan
 from tourney.day.state import read_day
@@ -248,6 +249,16 @@ def test_a_child_who_leaves(tourney: Tourney, day: Path) -> None:
     assert not any(paper["needed"] for paper in said["reprint"] if paper["paper"] == "score sheets")
     children = {row["contestant"]: row for row in results["divisions"][0]["contestants"]}
     assert children["O03-2"]["available"] == 160 and children["O03-1"]["available"] == 480
+
+
+def test_before_the_day_no_heat_has_begun_whatever_the_clock(
+    tourney: Tourney, day: Path, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    evening = datetime(2027, 1, 5, 23, tzinfo=UTC)
+    monkeypatch.setattr(clock, "now", lambda: evening)
+    said = tourney("replan", day, "--absent", "O03", "--json").document
+    assert said["at"] == "00:00" and said["told"]
+    assert "from the start" in tourney("replan", day, "--absent", "O03").text
 
 
 @pytest.mark.parametrize(

@@ -189,7 +189,7 @@ def test_results_as_of_a_moment_write_nothing(tourney: Tourney, played: Path, mo
         (("swap", "{heat}", "--line", 1, "--with", 1), "two different line numbers"),
         (("swap", "J-R9-9", "--line", 1, "--with", 2), "There is no heat J-R9-9"),
         (("substitute", "{heat}", "--line", 1, "--contestant", "{last}"), "is not of"),
-        (("no-show", "Z99"), "There is no contestant Z99"),
+        (("no-show", "Z99"), "There is no team and no contestant Z99"),
         (("void", "--wave", "W99", "--call", 1), "There is no wave W99"),
         (("void", "--wave", "W01", "--call", 99), "There is no call 99"),
         (("void", "--wave", "W02", "--call", 1, "--heat", "{heat}"), "is not a heat of wave"),

@@ -30,6 +30,24 @@ class DayCommand(click.Command):
         return ctx.exit(1)
 
 
+class Commands(click.Group):
+    """A group that knows what a mistyped command was meant to be."""
+
+    def resolve_command(
+        self, ctx: click.Context, args: list[str]
+    ) -> tuple[str | None, click.Command | None, list[str]]:
+        """The command that the first word names; a usage error with the nearest one where there is none."""
+        try:
+            return super().resolve_command(ctx, args)
+        except click.UsageError as reason:
+            from difflib import get_close_matches
+
+            near = get_close_matches(args[0], self.list_commands(ctx), 1)
+            raise click.UsageError(
+                f"{reason.message} The nearest is '{near[0]}'." if near else reason.message, ctx
+            ) from None
+
+
 def command(example: str) -> Callable[[Callable[..., None]], click.Command]:
     """A command with --json and an example at the end of its help."""
 

@@ -7,6 +7,7 @@ from io import TextIOWrapper
 import click
 
 from tourney import __version__
+from tourney.cli.command import Commands
 
 # Command -> the module that holds it, in the order of a day. Modules are imported when their command is asked for.
 COMMANDS = {
@@ -47,7 +48,7 @@ SUMMARIES = {
 }
 
 
-class DayOrder(click.Group):
+class DayOrder(Commands):
     """A group that lists its commands in the order of a day and loads each one when it is wanted."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 -- click's signature

@@ -14,7 +14,8 @@ def print_replanned(folder: Path, outcome: Outcome) -> None:
     """The counts first, then places and times, people, papers, and what to do next."""
     found = outcome.replanned
     state = f"plan, revision {found.plan.revision}" if outcome.confirmed else "a preview: nothing is changed yet"
-    words.heading(f"{found.plan.event.name}, from {outcome.at} on", state)
+    since = "the start" if outcome.at == "00:00" else outcome.at
+    words.heading(f"{found.plan.event.name}, from {since} on", state)
     for need in found.needs:
         must = ONE.sub(lambda several: several[1] + (" is" if several[2] else ""), need.must, count=1)
         words.bullet(f"{need.bound} {must if need.bound == 1 else need.must}; {need.made} {need.done}.")

@@ -7,7 +7,7 @@ from typing import TYPE_CHECKING, Any
 
 import click
 
-from tourney.cli.command import clock_option, command, folder_argument, print_json
+from tourney.cli.command import Commands, clock_option, command, folder_argument, print_json
 
 if TYPE_CHECKING:
     from tourney.model.ruling import Ruling
@@ -22,7 +22,7 @@ wave_option = click.option("--wave", required=True, help="The wave, such as W03.
 heat_option = click.option("--heat", default="", help="One heat, such as J-R2-1; all when left out.")
 
 
-class _Rule(click.Group):
+class _Rule(Commands):
     """A group that lists rulings in the order in which they were written down here."""
 
     def list_commands(self, ctx: click.Context) -> list[str]:  # noqa: ARG002 -- click's signature
@@ -108,7 +108,7 @@ def substitute(folder: Path, heat: str, line: int, contestant: str, **given: Any
 @click.argument("who")
 @heat_option
 def no_show(folder: Path, who: str, heat: str, **given: Any) -> None:
-    """A contestant or a team (WHO, by number) did not come, to one heat or at all.
+    """A contestant or a team (WHO, number or name) did not come.
 
     In finals a team that did not come stands behind all who did, and one that came alone goes on without sheets.
     """
@@ -118,7 +118,7 @@ def no_show(folder: Path, who: str, heat: str, **given: Any) -> None:
 @ruling("disqualify", "J04-2")
 @click.argument("who")
 def disqualify(folder: Path, who: str, **given: Any) -> None:
-    """Disqualify a contestant or a team (WHO, by number).
+    """Disqualify a contestant or a team (WHO, number or name).
 
     A contestant's points then count nowhere. A team takes no place; what others made against it stands, and its
     children keep their own places.
@@ -167,7 +167,10 @@ def reopen(folder: Path, row: int, **given: Any) -> None:
 @wave_option
 @clock_option("--at", "When it really started, by the hall's clock.", required=True)
 def started(folder: Path, wave: str, at: str, **given: Any) -> None:
-    """Say when a wave really started; from then on the minutes behind are shown."""
+    """Say when a wave really started.
+
+    From then on the minutes behind are shown.
+    """
     _give(folder, lambda docket: docket.started(wave, at), **given)
 
 

@@ -9,7 +9,7 @@ from typing import TYPE_CHECKING
 from zoneinfo import ZoneInfo
 
 from tourney.day.next_finals import finals_steps, halted_heats, heats_of_others, needless_heats
-from tourney.day.step import SHOWN, Step, rest
+from tourney.day.step import SHOWN, Step, rest, typed
 from tourney.model.decisions import minutes_behind
 from tourney.scoring.words import counted
 
@@ -90,7 +90,7 @@ def _steps(folder: Path, day: "PlannedDay", results: "Results", now: datetime) -
         )
     yield from heats_of_others(day, behind)
     yield from _sheets(day, results, here, behind)
-    yield from _settling(day, results, behind)
+    yield from _settling(folder, day, results, behind)
     yield from finals_steps(folder, day, results, here, behind)
     yield from _afterwards(folder, day)
 
@@ -176,7 +176,7 @@ def _waiting(day: "PlannedDay") -> set[str]:
     return {heat.wave for heat in day.plan.heats if heat.id not in done}
 
 
-def _settling(day: "PlannedDay", results: "Results", behind: int | None) -> Iterator[Step]:
+def _settling(folder: Path, day: "PlannedDay", results: "Results", behind: int | None) -> Iterator[Step]:
     """Open matters of the rounds, then the time for protests."""
     from tourney.day.results import protests_end
     from tourney.scoring.open_matters import keeps_provisional
@@ -184,8 +184,10 @@ def _settling(day: "PlannedDay", results: "Results", behind: int | None) -> Iter
     open_ = [matter for matter in results.open_matters if keeps_provisional(matter)]
     if open_:
         more = (*(f"{matter.heat}: {matter.what}" for matter in open_[:SHOWN]), *rest(len(open_)))
-        ruling = next((matter.rulings[0] for matter in open_ if matter.rulings), "")
+        ruling, *others = next((matter.rulings for matter in open_ if matter.rulings), ("",))
         words = f"{ruling} --by NAME --why REASON" if ruling else ""
+        lines = (typed("rule", folder, f"{other} --by NAME --why REASON") for other in others)
+        more += tuple(f"Or, if the chief judge says so: {line}" for line in lines)
         yield Step(
             "open_matters",
             f"{counted(len(open_), 'matter')} to settle.",

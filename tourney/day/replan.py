@@ -36,7 +36,10 @@ class Asked:
 
 @dataclass(frozen=True, slots=True)
 class Outcome:
-    """A replanned day. at: "HH:MM", up to which heats count as begun. files: where each paper to be printed lies."""
+    """A replanned day. files: where each paper to be printed lies.
+
+    at: "HH:MM", up to which heats count as begun; 00:00 before the day.
+    """
 
     replanned: "Replanned"
     before: "Plan"
@@ -85,17 +88,16 @@ def replan(folder: Path, asked: Asked, at: str, now: datetime, *, confirm: bool)
 
     day = read_day(folder)
     moment = _moment(day.plan, at, now)
+    clock = "00:00" if moment.date() < day.plan.event.date else f"{moment:%H:%M}"
     sheets = {sheet.heat for sheet in day.state.versions} | {total.heat for total in day.state.totals}
     begun = {heat.wave for heat in day.plan.heats if heat.id in sheets} | set(day.state.decisions.started)
     held = frozenset(wave.id for wave in day.plan.waves if wave.start <= moment or wave.id in begun)
     if held.issuperset(wave.id for wave in day.plan.waves) and not _concerns_finals(day.plan, asked):
-        raise Refusal(f"Every wave has begun by {moment:%H:%M}, so there is nothing left to change.")
+        raise Refusal(f"By {clock} every wave has begun or has sheets in, so there is nothing left to change.")
     if asked.late_team is not None and not asked.late_team.is_file():
         raise FileTrouble(f"{asked.late_team} does not exist.", "Check the name of the file with the late team.")
     late = read_folder(folder, asked.late_team)
     changes = _changes(day, asked, late)
-    early = moment.date() < day.plan.event.date
-    clock = "00:00" if early else f"{moment:%H:%M}"
     draw = Draw(day.plan.draw.words, f"{secret(folder)} revision {day.plan.revision + 1}")
     found = replan(
         PlayedDay(day.plan, day.book, day.roster, held, clock, _announced(day)), changes, Source(late.syllabus, draw)
@@ -103,7 +105,7 @@ def replan(folder: Path, asked: Asked, at: str, now: datetime, *, confirm: bool)
     if confirm:
         _record(folder, day, found, asked, now)
     files = tuple(_files(found))
-    return Outcome(found, day.plan, f"{moment:%H:%M}", confirm, files)
+    return Outcome(found, day.plan, clock, confirm, files)
 
 
 def _concerns_finals(plan: "Plan", asked: Asked) -> bool:

@@ -209,14 +209,27 @@ class Docket:
         return found.id
 
     def _who(self, who: str) -> str:
-        team = _named(self.plan.teams, lambda one: one.id, who)
-        return team.id if team else self._contestant(who)
+        """A team or a contestant by number, or by a name that only one of them has."""
+        names = {team.id: team.name for team in self.plan.teams}
+        names |= {child.id: child.name for child in self.roster.contestants}
+        key = who.strip().casefold()
+        found = [number for number in names if number.casefold() == key]
+        found = found or [number for number, name in names.items() if name.casefold() == key]
+        if len(found) == 1:
+            return found[0]
+        if found:
+            raise Refusal(f"{len(found)} are called {who}.", cures=(f"Say which by its number: {listing(found)}.",))
+        such = f"{self.plan.teams[0].id} and {self.roster.contestants[0].id}"
+        cure = f"Teams and contestants go by numbers such as {such}, or by their names."
+        raise Refusal(f"There is no team and no contestant {who}.", cures=(cure,))
 
     def _heard_together(self, wave: str, division: str) -> tuple[Heat, ...]:
         """All heats of one division in a wave: they share a call set."""
         heats = [heat for heat in self.plan.heats if heat.wave == self._wave(wave)]
         names = sorted({heat.division for heat in heats})
         known = _named(names, str, division) if division else names[0] if len(names) == 1 else None
+        if known is None and division:
+            raise Refusal(f"Wave {wave} has no heat of {division}.", cures=(f"It has heats of {listing(names)}.",))
         if known is None:
             raise Refusal(
                 f"Wave {wave} has heats of {listing(names)}, and each heard calls of its own.",

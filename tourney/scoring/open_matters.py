@@ -17,6 +17,7 @@ from tourney.scoring.words import listing
 SETTLED = "_settled"
 TIE_AT_THE_CUT = "tie_at_the_cut"
 SETTLES = "The other judges settle it."
+TICK = "If it was judged, let the judge tick it, and hand the sheet in once more."
 ANY_MARK = "LETTERS"
 
 
@@ -70,7 +71,7 @@ def _sheet_matters(
         if calls:
             which = f"call {calls[0]} is" if len(calls) == 1 else f"calls {listing([str(n) for n in calls])} are"
             what = f"On sheet {code} {which} not ticked as judged: a blank there is neither clean nor a fault."
-            yield _matter("not_judged", score, [at for at in cells if at[1] in calls], what)
+            yield _matter("not_judged", score, [at for at in cells if at[1] in calls], what, cure=TICK)
     for line, call in sheet.open_cells:
         if (line, call) in cells:
             what = f"On sheet {code}, line {line}, call {call} could not be read."
@@ -78,10 +79,12 @@ def _sheet_matters(
             yield _matter("open_cell", score, [(line, call)], what, ruling)
 
 
-def _matter(kind: str, score: HeatScore, cells: Iterable[tuple[int, int]], what: str, *rulings: str) -> OpenMatter:
+def _matter(
+    kind: str, score: HeatScore, cells: Iterable[tuple[int, int]], what: str, *rulings: str, cure: str = ""
+) -> OpenMatter:
     if all(score.calls[cell].settled for cell in cells):
         return OpenMatter(kind + SETTLED, score.heat.id, f"{what} {SETTLES}")
-    return OpenMatter(kind, score.heat.id, what, rulings)
+    return OpenMatter(kind, score.heat.id, f"{what} {cure}".strip(), rulings)
 
 
 def not_drawn(division: str, drawn: int, rounds: int) -> OpenMatter:
