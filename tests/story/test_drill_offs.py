@@ -157,7 +157,11 @@ def test_more_than_a_line_holds_drill_by_hand_and_go_on_with_sets_that_nobody_he
     collected(tourney, hands, {team: 3 + at for at, team in enumerate(rest)})
     said = tourney("finals", day)
     assert said.code == 1 and f"{best}, {level}, {behind} are level at the last place of the finals" in said.text
-    assert "No room has a line that takes them all" in said.text and "papers/callers/drill_off" in said.text
+    name = {team.id: team.name for team in plan_of(day).teams}
+    assert "No room has a line that takes them all" in said.text
+    assert "Read them O-DRILLOFF-1 of papers/callers/drill_off in turn, the same people calling" in said.text
+    assert f": first {name[best]} (" in said.text and f"), then {name[behind]} (" in said.text
+    assert "Who waits is out of hearing, with two cleared adults" in said.text
     assert f"--drill-off {best}=N --drill-off {level}=N --drill-off {behind}=N" in said.text
     assert not plan_of(day).drill_offs
 

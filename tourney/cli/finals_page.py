@@ -4,9 +4,9 @@ from collections import Counter
 from pathlib import Path
 
 from tourney.cli import words
-from tourney.day.drill_offs import drill_off_line, how_to_drill
+from tourney.day.drill_offs import drill_off_line
 from tourney.day.finals import DivisionFinals, FinalsDay
-from tourney.finals.drill_offs import Tied, drawn_for
+from tourney.finals.drill_offs import Tied
 from tourney.papers.bracket_text import bracket_text
 from tourney.scoring.words import listing, place_words
 
@@ -59,8 +59,7 @@ def _print_division(folder: Path, found: FinalsDay, division: DivisionFinals) ->
 
 def _tie_words(folder: Path, found: FinalsDay, tie: Tied) -> tuple[str, str]:
     who = listing([found.team_names[team] for team in tie.teams])
-    how = how_to_drill(tie, drawn_for(found.plan, tie))
-    return f"{who} are level {tie.where}.", f"{how} {drill_off_line(folder, tie)}"
+    return f"{who} are level {tie.where}.", f"{found.to_drill[tie]} {drill_off_line(folder, tie)}"
 
 
 def _again(found: FinalsDay) -> list[str]:

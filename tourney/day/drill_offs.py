@@ -23,31 +23,56 @@ def due_drill_offs(day: "PlannedDay", going: Sequence["Progress"], ties: Sequenc
         return lines_at_once(day.plan, day.roster, day.plan.team[tie.teams[0]].division, tie.teams)
 
     stage = {heat.id: heat.stage for found in going for heat in found.played.bracket.heats}
-    on_sheets = {(one.about, one.reading) for one in day.plan.drill_offs}
-    typed = {
-        (day.plan.team[team].division, about, reading)
-        for about, team, reading in day.state.decisions.drill_offs
-        if (about, reading) not in on_sheets
-    }
     due = []
     for tie, teams, drawn in to_draw(day.plan, ties, lines):
         division = day.plan.team[tie.teams[0]].division
-        by_hand = sum(division == where for where, _, _ in typed)
-        due.append(DueHeat(drawn.heat, division, stage.get(tie.heat, 0), teams, drawn, by_hand))
+        due.append(DueHeat(drawn.heat, division, stage.get(tie.heat, 0), teams, drawn, _read_by_hand(day, division)))
     return due
 
 
-def how_to_drill(tie: "Tied", held: Sequence[str]) -> str:
-    """How level teams are separated next, in words that end before the line to type. held: the heats, once drawn."""
+def _read_by_hand(day: "PlannedDay", division: str) -> int:
+    """How many sets of a division's drill-offs were read in no heat of the plan, and what came of them typed."""
+    on_sheets = {(one.about, one.reading) for one in day.plan.drill_offs}
+    typed = {
+        (about, reading)
+        for about, team, reading in day.state.decisions.drill_offs
+        if (about, reading) not in on_sheets and day.plan.team[team].division == division
+    }
+    return len(typed)
+
+
+def how_to_drill(day: "PlannedDay", tie: "Tied") -> str:
+    """How level teams are separated next, in words that end before the line to type."""
+    from tourney.finals.drill_offs import drawn_for
+
+    held = drawn_for(day.plan, tie)
     if tie.spent:
         return "All sets left them level: read on, call by call, until one is ahead; then type what they made in that:"
     if held:
         drawn = f"heat {held[0]}" if len(held) == 1 else f"heats {listing([*held])}, which hear it at once"
         return f"Set {tie.readings + 1} is {drawn}: collect its sheets like all others. If only totals were kept, type:"
+    return _in_turn(day, tie)
+
+
+def _in_turn(day: "PlannedDay", tie: "Tied") -> str:
+    """Who hears a set one after the other, since rooms can't take all at once: it decides, so it is the same for all.
+
+    No wave shares a set with another one, so this is no heat of the plan.
+    """
+    from tourney.day.results import team_names
+    from tourney.planning.finals import lines_in_turn
+
+    division, names = day.plan.team[tie.teams[0]].division, team_names(day.plan)
+    parts = lines_in_turn(day.plan, day.roster, division, tie.teams)
+    turns = ", then ".join(listing([names[team] for team in part]) for part in parts)
+    heard = {heat.call_set for heat in day.plan.heats}
+    sets = [one.id for one in day.plan.call_sets if (one.division, one.use) == (division, "drill_off")]
+    left = [one for one in sets if one not in heard][_read_by_hand(day, division) :]
+    what = f"{left[0]} of papers/callers/drill_off" if left else "three calls of a set in papers/callers/reserve"
     return (
-        "No room has a line that takes them all, and rooms are too few to read to all of them at once. Read them the "
-        "first set of papers/callers/drill_off that nobody has heard, in parts and the others out of hearing; then "
-        "type what they made:"
+        "No room has a line that takes them all, and rooms are too few to read to all of them at once. Read them "
+        f"{what} in turn, the same people calling and judging: first {turns}. Who waits is out of hearing, with two "
+        "cleared adults, and meets nobody who has heard it. Then type what they made:"
     )
 
 

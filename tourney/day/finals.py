@@ -1,7 +1,7 @@
 """Finals: draw them when the rounds are settled, take what is in, draw the next stage, tell the places."""
 
-from collections.abc import Collection, Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Collection, Iterable, Mapping, Sequence
+from dataclasses import dataclass, field, replace
 from datetime import datetime, timedelta
 from pathlib import Path
 from typing import TYPE_CHECKING, Any
@@ -64,8 +64,9 @@ class FinalsDay:
     """Where the finals stand. state: final once all is decided and the time for protests is over.
 
     drawn: ids of heats drawn now. files: written, relative to the event folder. unsettled: sentences about heats that
-    a ruling changes. again: ids of heats that were heard by others than those who belong in them, and wait for a word
-    whether they are held once more. unlike: sentences on rounds that would now lead to other finals.
+    a ruling changes. to_drill: how each tie is separated, in words that end before the line to type.
+    again: ids of heats that were heard by others than those who belong in them, and wait for a word whether they are
+    held once more. unlike: sentences on rounds that would now lead to other finals.
     preview: nothing was recorded.
     """
 
@@ -76,6 +77,7 @@ class FinalsDay:
     drawn: tuple[str, ...] = ()
     files: tuple[str, ...] = ()
     unsettled: tuple[str, ...] = ()
+    to_drill: Mapping["Tied", str] = field(default_factory=dict)
     again: tuple[str, ...] = ()
     unlike: tuple[str, ...] = ()
     preview: bool = False
@@ -94,7 +96,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     not held once more. override: do not wait until the time for protests about the rounds is over. Refusal when
     nothing that was asked fits the day, or when no division can begin: what is missing.
     """
-    from tourney.day.drill_offs import due_drill_offs
+    from tourney.day.drill_offs import due_drill_offs, how_to_drill
     from tourney.day.finals_record import record_stage, was_final, write_finals
     from tourney.day.finals_rulings import finals_rulings, ruled_before
     from tourney.day.reseeding import redrawn, rounds_alone, unlike_finals
@@ -124,14 +126,15 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     again = () if confirm else tuple(sorted(heats_in(day).intersection(one.heat for one in due)))
     due = [one for one in due if one.heat not in again]
     day, files = record_stage(folder, day, entries, due, asked, now)
-    going = stand(day)
+    divisions = (*_told(stand(day)), *waiting)
     told = FinalsDay(
-        (*_told(going), *waiting),
+        divisions,
         day.plan,
         names,
-        _state(day, (*_told(going), *waiting), now),
+        _state(day, divisions, now),
         tuple(one.heat for one in due),
         unsettled=unsettled,
+        to_drill={tie: how_to_drill(day, tie) for one in divisions for tie in one.ties},
         again=again,
         unlike=unlike_finals(day, rounds) if before else (),
     )
@@ -221,7 +224,6 @@ def _protests_until(day: "PlannedDay", division: str, now: datetime) -> datetime
 def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals]) -> Refusal:
     """Why no division can begin."""
     from tourney.day.drill_offs import after_sets, drill_off_line, how_to_drill
-    from tourney.finals.drill_offs import drawn_for
 
     if not waiting:
         return Refusal(
@@ -238,7 +240,7 @@ def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals])
     cures = (
         ["Collect what is missing, or settle it with tourney rule; then run tourney finals again."] if sentences else []
     )
-    cures += [f"{how_to_drill(tie, drawn_for(day.plan, tie))} {drill_off_line(folder, tie)}" for tie in tied]
+    cures += [f"{how_to_drill(day, tie)} {drill_off_line(folder, tie)}" for tie in tied]
     return Refusal("The finals can't be drawn yet.", cures=tuple(cures), details=tuple(details))
 
 

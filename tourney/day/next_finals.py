@@ -112,7 +112,7 @@ def _level(day: "PlannedDay", going: Sequence["Progress"], tie: "Tied", behind: 
     who = f"{division}: {listing([names[team] for team in tie.teams])} are level {tie.where}"
     if due_drill_offs(day, going, (tie,)):
         return Step("drill_off", f"{who}. Draw their drill-off.", "finals", behind=behind)
-    return Step("drill_off_by_hand", f"{who}.", "finals", typed_points(tie), (how_to_drill(tie, ()),), behind)
+    return Step("drill_off_by_hand", f"{who}.", "finals", typed_points(tie), (how_to_drill(day, tie),), behind)
 
 
 def _next_heats(day: "PlannedDay", going: Sequence["Progress"], behind: int | None) -> Iterator[Step]:

@@ -26,8 +26,8 @@ from tourney.planning.replan.sets import Source
 from tourney.planning.shortage import gaps_without_ties, people_missing, too_few_officials
 
 IN_TURN = (
-    "Or read that set to one part of the level teams after the other, the rest out of hearing, and type what they "
-    "made: tourney finals FOLDER --drill-off TEAM=N for each."
+    "Or read that set to one part of the level teams after the other, those who wait out of hearing with two cleared "
+    "adults, and type what they made: tourney finals FOLDER --drill-off TEAM=N for each."
 )
 
 
@@ -97,12 +97,24 @@ def draw_stage(
 
 
 def lines_at_once(plan: Plan, roster: Roster, division: str, teams: Sequence[str]) -> tuple[tuple[str, ...], ...]:
-    """Teams shared out over lines that stand at the same time, as few as can be; none where rooms are too few.
+    """Teams shared out over lines that stand at the same time, as few as can be; none where rooms are too few."""
+    return _shared_out(plan, roster, division, teams, _limits(plan))
 
-    Larger teams first, each to the line with the most room left.
-    """
+
+def lines_in_turn(plan: Plan, roster: Roster, division: str, teams: Sequence[str]) -> tuple[tuple[str, ...], ...]:
+    """Teams shared out over lines that stand one after the other in the roomiest room, as few as can be."""
+    return _shared_out(plan, roster, division, teams, [max(_limits(plan), default=0)] * len(teams))
+
+
+def _limits(plan: Plan) -> list[int]:
+    return [room.line_limit for room in plan.event.rooms if room.name not in plan.closed_rooms]
+
+
+def _shared_out(
+    plan: Plan, roster: Roster, division: str, teams: Sequence[str], limits: Sequence[int]
+) -> tuple[tuple[str, ...], ...]:
+    """Larger teams first, each to the line with the most room left. limits: of the lines that there may be."""
     squad = plan.event.division(division).squad
-    limits = [room.line_limit for room in plan.event.rooms if room.name not in plan.closed_rooms]
     size = {team: len(_present(plan, roster, team, squad)) for team in teams}
     for number in range(1, min(len(limits), len(teams)) + 1):
         left = sorted(limits, reverse=True)[:number]
@@ -136,7 +148,7 @@ def _line(plan: Plan, roster: Roster, one: DueHeat) -> tuple[tuple[str, ...], tu
 def _refuse_long_lines(
     plan: Plan, due: Sequence[DueHeat], lines: dict[str, tuple[tuple[str, ...], tuple[str, ...]]]
 ) -> None:
-    limits = [room.line_limit for room in plan.event.rooms if room.name not in plan.closed_rooms]
+    limits = _limits(plan)
     longest = max(due, key=lambda one: len(lines[one.heat][1]))
     need = len(lines[longest.heat][1])
     if need > max(limits, default=0):
