@@ -9,7 +9,7 @@ import pytest
 from tourney.model.names import certificate_name
 from tourney.model.people import Contestant
 from tourney.model.standing import ContestantStanding, DivisionResults, Results, TeamStanding
-from tourney.papers.awards import NAMES_A_PAGE, award_lists, award_pages, blank_lists, certificates
+from tourney.papers.awards import NAMES_A_PAGE, award_lists, award_pages, blank_lists, called_out, certificates
 from tourney.papers.views import Hall
 
 
@@ -37,8 +37,8 @@ def results() -> Results:
 def test_bands_come_upwards_then_places_from_the_third_to_the_first(day: Any, results: Results) -> None:
     (found,) = award_lists(Hall(day.plan, day.roster), results)
     assert [(award.title, len(award.names)) for award in found.awards] == [
-        ("B", 2),
-        ("A", 1),
+        ("Award B", 2),
+        ("Award A", 1),
         ("Second, shared", 2),
         ("First", 1),
     ]
@@ -68,14 +68,19 @@ def test_a_band_of_many_goes_on_under_its_name(day: Any, results: Results) -> No
     crowd = replace(results, divisions=(DivisionResults("Junior", (), many),))
     (found,) = award_lists(Hall(day.plan, day.roster), crowd)
     named = [(award.title, len(award.names)) for award in found.awards if award.names]
-    assert named == [("A", NAMES_A_PAGE), ("A, going on", 1)]
+    assert named == [("Award A", NAMES_A_PAGE), ("Award A, going on", 1)]
     pages = {page.path: page for page in award_pages(day.plan, day.roster, crowd)}
     assert sum(pages["awards.html"].html.count(f"Child {place}, ") for place in range(NAMES_A_PAGE + 1)) >= len(many)
 
 
 def test_certificates_are_in_the_order_of_the_list_and_by_the_wanted_name(day: Any, results: Results) -> None:
     found = certificates(Hall(day.plan, day.roster), day.roster, results)
-    assert [(one.id, one.band) for one in found] == [("J03-1", ""), ("J01-2", "B"), ("J01-5", "B"), ("J02-4", "A")]
+    assert [(one.id, one.band) for one in found] == [
+        ("J03-1", ""),
+        ("J01-2", "Award B"),
+        ("J01-5", "Award B"),
+        ("J02-4", "Award A"),
+    ]
     by_id = {one.id: one.name for one in found}
     assert by_id["J01-5"] == ""  # shown by number alone: the line stays free to be written by the child's leader
     assert by_id["J02-4"] == "=SUM(A1) Oddly"
@@ -116,5 +121,10 @@ def test_full_names_are_on_certificates_alone(day: Any) -> None:
 
 def test_a_blank_list_has_lines_for_all_awards(day: Any) -> None:
     for found in blank_lists(Hall(day.plan, day.roster)):
-        assert [award.title for award in found.awards] == ["B", "A", "Third", "Second", "First"]
+        assert [award.title for award in found.awards] == ["Award B", "Award A", "Third", "Second", "First"]
         assert all(award.lines and not award.names for award in found.awards)
+
+
+@pytest.mark.parametrize(("label", "said"), [("A", "Award A"), ("1", "Award 1"), ("Cup", "Cup"), ("A+", "A+")])
+def test_a_letter_alone_is_not_read_out(label: str, said: str) -> None:
+    assert called_out(label) == said

@@ -177,6 +177,9 @@ def test_after_sheets_came_in_the_plan_stands(tourney: Tourney, printed: Path) -
 
 def test_a_sheet_of_another_event_is_refused_by_name(tourney: Tourney, printed: Path, tmp_path: Path) -> None:
     other = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "other"))
+    (other / "draw_secret.txt").write_text(
+        "fedcba9876543210" * 2 + "\n", encoding="ascii"
+    )  # its own, as each event has
     assert tourney("plan", other).code == 0 and tourney("papers", other).code == 0
     (other / "returned").mkdir()
     (foreign,) = judged_sheets(other)
@@ -195,6 +198,17 @@ def test_files_that_are_no_workbooks_stop_nothing(tourney: Tourney, printed: Pat
     assert said["refused"] == 2 and said["accepted"] > 0
     refused = {sheet["file"] for sheet in said["sheets"] if sheet["state"] == "refused"}
     assert refused == {"returned/holiday.xlsx", "returned/photo.jpg"}
+
+
+def test_a_folder_among_the_files_stands_for_all_in_it(tourney: Tourney, printed: Path, tmp_path: Path) -> None:
+    stick = tmp_path / "a judge's stick"
+    (stick / "hall").mkdir(parents=True)
+    (sheets,) = judged_sheets(printed)
+    shutil.move(sheets, stick / "hall" / "filled.xlsx")
+    said = tourney("collect", printed, stick, "--json").document
+    assert said["accepted"] > 0 and {sheet["file"] for sheet in said["sheets"]} == {
+        (stick / "hall" / "filled.xlsx").as_posix()
+    }
 
 
 def test_one_heat_once_more(tourney: Tourney, printed: Path) -> None:

@@ -13,10 +13,11 @@ from tourney.cli.command import clock_option, command, folder_argument, print_js
 def collect(folder: Path, files: tuple[Path, ...], as_json: bool) -> None:
     """Take filled score sheets into the record.
 
-    Takes FILES, or all of FOLDER/returned when none are named: workbooks of any kind (.xlsx .xlsm .ods .xls), a sheet
-    saved as .csv, or a table of totals (a .csv with the columns heat, team and points) from rooms that kept no more.
-    Sheets are known by the code inside them, never by file name. A cell that can't be read is named and stays open;
-    nothing is guessed. A sheet keyed by two people is compared cell by cell. Running it twice changes nothing.
+    Takes FILES (of a folder among them, all that lies in it), or all of FOLDER/returned when none are named: workbooks
+    of any kind (.xlsx .xlsm .ods .xls), a sheet saved as .csv, or a table of totals (a .csv with the columns heat, team
+    and points) from rooms that kept no more. Sheets are known by the code inside them, never by file name. A cell that
+    can't be read is named and stays open; nothing is guessed. A sheet keyed by two people is compared cell by cell.
+    Running it twice changes nothing.
     """
     from tourney import clock
     from tourney.day.collect import collect as take

@@ -1,6 +1,6 @@
 """Take filled score sheets into the record."""
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
 from datetime import datetime
@@ -32,9 +32,10 @@ class Taken:
     in_finals: bool = False
 
 
-def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
+def collect(folder: Path, files: Sequence[Path], now: datetime) -> Taken:
     """Take these files, or all of returned/, into the record; what it holds already is not taken twice.
 
+    files: a folder among them stands for all that lies in it.
     FileTrouble when a named file can't be read or the record can't be written: nothing is taken then.
     """
     from tourney.intake.reader import AT_ONCE, start_reading
@@ -46,7 +47,8 @@ def collect(folder: Path, files: Iterable[Path], now: datetime) -> Taken:
     from tourney.record.folder import EventFiles
 
     where = EventFiles(folder)
-    paths = tuple(files) or dropped(where.returned)
+    named = [found for path in files for found in (dropped(path) if path.is_dir() else (path,))]
+    paths = named if files else dropped(where.returned)
     contents = [(_shown(path, folder), read_bytes(path, MOST_BYTES + 1)) for path in paths]
 
     def received(file: tuple[str, bytes]) -> "ReceivedFile":

@@ -51,13 +51,21 @@ class Certificate:
     team: str
 
 
+def called_out(label: str) -> str:
+    """An award as it is read out and printed: a letter or a number alone would say nothing."""
+    return f"Award {label}" if len(label) == 1 else label
+
+
 def blank_lists(hall: Hall) -> tuple[AwardList, ...]:
     """Award lists to be filled in by hand."""
     return tuple(
         AwardList(
             label,
             (
-                *(Award(band.label, (), LINES) for band in hall.plan.event.division(label.name).bands_upwards),
+                *(
+                    Award(called_out(band.label), (), LINES)
+                    for band in hall.plan.event.division(label.name).bands_upwards
+                ),
                 *(Award(ORDINALS[place], (), 1, places=True) for place in range(PLACES, 0, -1)),
             ),
         )
@@ -96,7 +104,8 @@ def certificates(hall: Hall, roster: Roster, results: Results) -> tuple[Certific
         for row in rows:
             child = roster.contestant[row.contestant]
             team = hall.teams[row.team]
-            found.append(Certificate(child.id, certificate_name(child), row.band or "", team.division, team.name))
+            band = called_out(row.band) if row.band else ""
+            found.append(Certificate(child.id, certificate_name(child), band, team.division, team.name))
     return tuple(found)
 
 
@@ -121,7 +130,7 @@ def _bands(hall: Hall, found: DivisionResults) -> Iterator[Award]:
         rows = sorted((row for row in found.contestants if row.band == band), key=lambda row: row.contestant)
         names = [f"{row.shown_as}, {hall.teams[row.team].name}" for row in rows]
         for start in range(0, max(1, len(names)), NAMES_A_PAGE):
-            title = f"{band}, going on" if start else band
+            title = f"{called_out(band)}, going on" if start else called_out(band)
             yield Award(title, tuple(names[start : start + NAMES_A_PAGE]))
 
 
