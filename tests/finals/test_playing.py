@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from tourney.finals.drawing import bracket_of
-from tourney.finals.outcomes import Level, Outcome
+from tourney.finals.outcomes import Absence, Level, Outcome
 from tourney.finals.playing import Played, final_places, play
 from tourney.model.bracket import Bracket, BracketHeat
 from tourney.model.plan import DrawnFinals
@@ -138,7 +138,7 @@ KINDS_PLAYED = st.sampled_from(["knockout", "placement", "double_knockout", "las
 def test_who_does_not_come_stands_behind_all_who_do(kind: str, entries: int, random: Random) -> None:
     """At most one team stays away from a heat; what is still to be decided between the others is heard."""
     drawn = bracket(kind, entries)
-    absent: dict[str, tuple[str, ...]] = {}
+    absent: dict[str, Absence] = {}
     outcomes: dict[str, Outcome] = {}
     while True:
         found = play(drawn, outcomes, (), absent)
@@ -147,26 +147,30 @@ def test_who_does_not_come_stands_behind_all_who_do(kind: str, entries: int, ran
             break
         heat = random.choice(open_)
         if heat.id in absent:
-            came = tuple(team for team in by_chance(random)(heat) if team not in absent[heat.id])
+            came = tuple(team for team in by_chance(random)(heat) if team not in absent[heat.id].teams)
             outcomes[heat.id] = outcome(came)
         else:
-            absent[heat.id] = tuple(random.sample(better_seed(heat), random.randint(0, 1)))
+            absent[heat.id] = Absence(better_seed(heat), tuple(random.sample(better_seed(heat), random.randint(0, 1))))
     assert found.over and not found.ties and not found.absent
     for heat in found.bracket.heats:
         if heat.needed:
             assert bool(heat.points) == (heat.id in outcomes)
-            assert not absent[heat.id] or heat.order[-1:] == absent[heat.id]
+            assert not absent[heat.id].teams or heat.order[-1:] == absent[heat.id].teams
 
 
 def test_two_who_do_not_come_are_left_to_a_person() -> None:
     drawn = bracket("knockout", 4)
-    away = {"J-F1-1": ("T001", "T004")}
+    both = ("T001", "T004")
+    away = {"J-F1-1": Absence(both, both)}
     found = play(drawn, {}, (), away)
-    assert [(one.heat, one.teams) for one in found.absent] == [("J-F1-1", ("T001", "T004"))] and not found.ties
+    assert [(one.heat, one.teams) for one in found.absent] == [("J-F1-1", both)] and not found.ties
     assert play(drawn, {}, {"T001"}, away).bracket.heats[0].order == ("T004", "T001")
     # who had won without a heat and leaves later takes nobody back who did not come
-    assert play(drawn, {}, {"T001"}, {"J-F1-1": ("T004",)}).bracket.heats[0].order == ("T001", "T004")
-    shared = play(bracket("line", 4), {"J-F1-1": outcome(("T003", "T004"))}, (), {"J-F1-1": ("T001", "T002")})
+    assert play(drawn, {}, {"T001"}, {"J-F1-1": Absence(both, ("T004",))}).bracket.heats[0].order == both
+    assert not play(drawn, {}, (), {"J-F1-1": Absence(("T001", "T003"), ("T001",))}).bracket.heats[0].order, "of others"
+    four = bracket("line", 4)
+    missing = {"J-F1-1": Absence(four.seeds, ("T001", "T002"))}
+    shared = play(four, {"J-F1-1": outcome(("T003", "T004"))}, (), missing)
     assert final_places(shared.bracket) == ((1, "T003"), (2, "T004"), (3, "T001"), (3, "T002"))
 
 

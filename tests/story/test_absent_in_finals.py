@@ -120,3 +120,30 @@ def test_typed_points_and_totals_of_the_first_time_are_gone_too(tourney: Tourney
     assert tourney("collect", folder).code == 0
     assert tourney("finals", folder).code == 0
     assert heat(folder, "O-F1-1")["winner"] == "O01"
+
+
+def test_a_heat_whose_teams_are_open_is_not_held_once_more(tourney: Tourney, hands: Hands) -> None:
+    folder = hands.folder
+    drilled(tourney, hands, "O-F1-1", {"O04": 3})
+    drilled(tourney, hands, "O-F1-2", {"O03": 4})
+    assert tourney("finals", folder).code == 0
+    for team in ("O01", "O04"):
+        assert tourney("rule", folder, "no-show", team, "--heat", "O-F1-1", *RULED).code == 0
+    said = tourney("finals", folder, "--replay", "O-F2-1", *RULED)
+    assert said.code == 1 and "Who belongs in O-F2-1 is open, so it can't be held once more." in said.text
+    said = tourney("finals", folder, "--replay", "O-F2-1", "--replay", "O-F1-1", *RULED, "--confirm")
+    assert said.code == 1 and "one stage after the other" in said.text
+
+
+def test_a_heat_that_was_drawn_for_others_and_need_not_be_held_leaves_the_plan(tourney: Tourney, hands: Hands) -> None:
+    folder = hands.folder
+    drilled(tourney, hands, "O-F1-1", {"O04": 3})
+    drilled(tourney, hands, "O-F1-2", {"O03": 4})
+    assert tourney("finals", folder).code == 0
+    assert set(read_day(folder).plan.heat["O-F2-1"].teams) == {"O01", "O02"}
+    assert tourney("rule", folder, "no-show", "O01", "--heat", "O-F1-1", *RULED).code == 0
+    assert tourney("finals", folder, "--withdraw", "O04", *RULED, "--confirm").code == 0
+    assert "O-F2-1" not in read_day(folder).plan.heat and heat(folder, "O-F2-1")["winner"] == "O02"
+    assert "which need not be held" in tourney("record", folder).text
+    assert "O-F2-1" not in tourney("collect", folder).text
+    assert tourney("verify", folder, "--json").document["sound"]

@@ -98,7 +98,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     """
     from tourney.day.drill_offs import due_drill_offs, how_to_drill
     from tourney.day.finals_record import record_stage, was_final, write_finals
-    from tourney.day.finals_rulings import finals_rulings, ruled_before
+    from tourney.day.finals_rulings import finals_rulings, need_teams, ruled_before
     from tourney.day.reseeding import redrawn, rounds_alone, unlike_finals
     from tourney.day.results import team_names
     from tourney.day.state import read_day
@@ -113,9 +113,11 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
         day = day.with_entry(entry, now)
     rounds = rounds_alone(day, now)
     day = redrawn(day, asked.redraw, rounds)
-    unsettled = (*changes(before, stand(day, asked.replay), names), *ruled_before(day, asked.replay))
+    going = stand(day, asked.replay)
+    need_teams(going, asked.replay)
+    unsettled = (*changes(before, going, names), *ruled_before(day, asked.replay))
     if asked.shown_first and not confirm:
-        return FinalsDay(_told(stand(day, asked.replay)), day.plan, names, unsettled=unsettled, preview=True)
+        return FinalsDay(_told(going), day.plan, names, unsettled=unsettled, preview=True)
     begun, waiting = begin(day, rounds, now, override=override)
     day = replace(day, plan=replace(day.plan, finals=(*day.plan.finals, *begun)))
     going = stand(day, asked.replay)

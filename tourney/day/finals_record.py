@@ -35,17 +35,21 @@ def record_stage(
     from tourney.record.journal import Journal
 
     record = EventFiles(folder).record(day.plan.event)
-    if not due and not asked.redraw:
+    dropped = _dropped(day)
+    if not due and not dropped and not asked.redraw:
         if entries:
             with Journal.open(record) as journal:
                 journal.append_all(entries, at=now)
         return day, ()
-    fresh = replace(day.plan, revision=day.plan.revision + 1)
+    left = tuple(heat for heat in day.plan.heats if heat.id not in dropped)
+    fresh = replace(day.plan, revision=day.plan.revision + 1, heats=left)
     source = Source(read_folder(folder).syllabus, Draw(fresh.draw.words, f"{secret(folder)} revision {fresh.revision}"))
     plan, book = fresh, day.book
     if due:
         plan, book = draw_stage(fresh, day.book, day.roster, due, source, _earliest(fresh, now))
     why = f"finals: {', '.join(one.heat for one in due) or 'no heat'}"
+    if dropped:
+        why += f"; without {', '.join(dropped)}, which need not be held"
     if asked.redraw:
         why += f"; {', '.join(asked.redraw)} drawn anew: {asked.why.strip()}"
     if asked.replay:
@@ -63,6 +67,17 @@ def record_stage(
     if not heats:
         return read_day(folder), ()
     return read_day(folder), write_finals_papers(folder, plan, book, day.roster, source.syllabus, heats).files
+
+
+def _dropped(day: "PlannedDay") -> tuple[str, ...]:
+    """Heats in the plan that will not be held, since others belong in them and are decided without: nobody heard them.
+
+    Who was to stand there may stand elsewhere now.
+    """
+    from tourney.day.finals import heats_in, stand
+
+    heard = heats_in(day)
+    return tuple(heat for found in stand(day) for heat in found.needless if heat not in heard)
 
 
 def was_final(folder: Path, told: "FinalsDay") -> bool:

@@ -30,6 +30,24 @@ def finals_rulings(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked
     return rulings
 
 
+def need_teams(going: Sequence["Progress"], replay: Sequence[str]) -> None:
+    """Refusal where a heat can't be held once more: who belongs in it is open, or it is decided without a heat.
+
+    going: as if nothing were known of these heats.
+    """
+    for found in going:
+        for heat in found.played.bracket.heats:
+            if heat.id not in replay:
+                continue
+            if None in heat.teams:
+                raise Refusal(
+                    f"Who belongs in {heat.id} is open, so it can't be held once more.",
+                    cures=("Settle the heats before it first; one stage after the other.",),
+                )
+            if not heat.needed or len(found.comers(heat)) < 2:
+                raise Refusal(f"{heat.id} need not be held: fewer than two teams are left for it.")
+
+
 def ruled_before(day: "PlannedDay", replay: Sequence[str]) -> tuple[str, ...]:
     """A sentence for each heat to be held once more about which something was ruled."""
     ruled = {heat for one in day.state.rulings if one.stands for heat in heats_of(one.ruling)}

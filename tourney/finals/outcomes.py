@@ -44,16 +44,24 @@ class Outcome:
 
 
 @dataclass(frozen=True, slots=True)
+class Absence:
+    """Teams that did not come to a heat. drawn: all for which it was drawn."""
+
+    drawn: tuple[str, ...]
+    teams: tuple[str, ...]
+
+
+@dataclass(frozen=True, slots=True)
 class Heard:
     """The heats of finals that are in the plan. outcomes: of those that are settled. open_matters: of the others.
 
-    Drill-offs have no outcomes of their own; what is open about their sheets is among the open matters. absent: heat ->
-    teams that did not come to it. Neither they nor who is disqualified are in its outcome.
+    Drill-offs have no outcomes of their own; what is open about their sheets is among the open matters. absent: by
+    heat. Neither who did not come nor who is disqualified is in an outcome.
     """
 
     outcomes: dict[str, Outcome]
     open_matters: tuple[OpenMatter, ...]
-    absent: dict[str, tuple[str, ...]] = field(default_factory=dict)
+    absent: dict[str, Absence] = field(default_factory=dict)
 
 
 def hear(
@@ -71,10 +79,12 @@ def hear(
     matters = [matter for score in scores for matter in heat_matters(plan, score, decisions)]
     drill_offs, held = {one.heat for one in plan.drill_offs}, readings_of(plan, scores, decisions)
     heats = [score for score in scores if score.heat.id not in drill_offs]
-    absent = {score.heat.id: _absent(plan, score.heat, decisions) for score in heats}
-    outcomes = {}
+    outcomes, absent = {}, {}
     for score in heats:
-        away = {*absent[score.heat.id], *decisions.disqualified}
+        missing = _absent(plan, score.heat, decisions)
+        if missing:
+            absent[score.heat.id] = Absence(score.heat.teams, missing)
+        away = {*missing, *decisions.disqualified}
         came = [team for team in score.heat.teams if team not in away]
         if score.settled and came:
             outcomes[score.heat.id] = _outcome(plan, score, came, held.get(score.heat.id, {}))

@@ -4,7 +4,7 @@ from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from tourney.finals.outcomes import Level, Outcome
+from tourney.finals.outcomes import Absence, Level, Outcome
 from tourney.model.bracket import Bracket, BracketHeat, Source
 from tourney.scoring.drilled import SETS
 
@@ -56,13 +56,13 @@ def play(
     bracket: Bracket,
     outcomes: Mapping[str, Outcome],
     out: Collection[str] = (),
-    absent: Mapping[str, Collection[str]] | None = None,
+    absent: Mapping[str, Absence] | None = None,
 ) -> Played:
-    """Move winners on through all heats. out: teams that left for good. absent: heat -> teams that did not come to it.
+    """Move winners on through all heats. out: teams that left for good. absent: who did not come, by heat.
 
-    A heat that was heard keeps its outcome, whoever withdraws later. An outcome of other teams than those who belong
-    in a heat, since an earlier one was corrected, counts no longer. Who did not come stands behind all who did; a heat
-    that decides nothing between those who came and stay is not waited for.
+    A heat that was heard keeps its outcome, whoever withdraws later. Outcomes and absences of other teams than those
+    who belong in a heat, since an earlier one was corrected, count no longer. Who did not come stands behind all who
+    did; a heat that decides nothing between those who came and stay is not waited for.
     """
     state = _State(bracket.seeds, outcomes, frozenset(out), absent or {})
     for heat in bracket.heats:
@@ -73,13 +73,18 @@ def play(
     )
 
 
+def meant_for(teams: Collection[str], belong: Collection[str], out: Collection[str]) -> bool:
+    """Whether these teams are those who belong in a heat, but for some of those who are out."""
+    return set(belong).difference(out) <= set(teams) <= set(belong)
+
+
 class _State:
     def __init__(
         self,
         seeds: Sequence[str],
         outcomes: Mapping[str, Outcome],
         out: frozenset[str],
-        away: Mapping[str, Collection[str]],
+        away: Mapping[str, Absence],
     ) -> None:
         self.seeds, self.outcomes, self.out, self.away = seeds, outcomes, out, away
         self.heats: dict[str, BracketHeat] = {}
@@ -98,12 +103,13 @@ class _State:
         known = tuple(team for team in teams if team is not None)
         if len(known) < len(teams):
             return
-        absent = set(known).intersection(self.away.get(heat.id, ()))
+        away = self.away.get(heat.id)
+        absent = set(away.teams) if away and meant_for(away.drawn, known, self.out) else set()
         outcome = self.outcomes.get(heat.id)
         if outcome is not None:
             heard = {team for level in outcome.levels for team in level.teams}
-            missing = [team for team in known if team not in heard]
-            if heard <= set(known) and absent.union(self.out).issuperset(missing):
+            if meant_for(heard, known, absent | self.out):
+                missing = [team for team in known if team not in heard]
                 levels = (*outcome.levels, *self._behind(missing))
                 self._decide(heat, replace(outcome, levels=levels), absent, heats)
                 return

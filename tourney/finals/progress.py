@@ -6,7 +6,7 @@ from dataclasses import dataclass, replace
 from tourney.finals.drawing import bracket_of
 from tourney.finals.drill_offs import Tied, drawn_for
 from tourney.finals.outcomes import Heard
-from tourney.finals.playing import Absent, Played, play
+from tourney.finals.playing import Absent, Played, meant_for, play
 from tourney.model.bracket import BracketHeat
 from tourney.model.decisions import Decisions
 from tourney.model.plan import DrawnFinals, Plan
@@ -22,7 +22,8 @@ class Progress:
 
     unsettled: ids of heats that others were drawn for, or heard, than those who belong in them now: heats of the next
     stage are among the due; later ones wait for theirs. waiting: what is open about heats that are drawn, drill-offs
-    among them. out: teams that left.
+    among them. needless: ids of heats that were drawn for others than those who belong in them, and are decided without
+    a heat. out: teams that left.
     """
 
     drawn: DrawnFinals
@@ -30,6 +31,7 @@ class Progress:
     due: tuple[BracketHeat, ...]
     unsettled: tuple[str, ...]
     waiting: tuple[OpenMatter, ...]
+    needless: tuple[str, ...]
     out: frozenset[str]
 
     @property
@@ -57,7 +59,7 @@ def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions)
     out = frozenset(drawn.seeds) & (decisions.withdrawn | decisions.disqualified | {*plan.gone})
     played = play(bracket_of(drawn), heard.outcomes, out, heard.absent)
     heats = tuple(_in_the_day(plan, heat) for heat in played.bracket.heats)
-    notes = (*played.bracket.footnotes, *_absences(plan, heats, heard))
+    notes = (*played.bracket.footnotes, *_absences(plan, heats, heard, out))
     played = replace(played, bracket=replace(played.bracket, heats=heats, footnotes=notes))
     undecided = [heat for heat in heats if heat.needed and not heat.order]
     tied = {tie.heat for tie in played.ties}
@@ -72,15 +74,20 @@ def progress(plan: Plan, drawn: DrawnFinals, heard: Heard, decisions: Decisions)
         open_heats.update(drawn_for(plan, Tied(tie.heat, tie.teams, tie.readings)))
     waiting = tuple(matter for matter in heard.open_matters if matter.heat in open_heats)
     waiting += tuple(_nobody(plan, one) for one in played.absent)
-    return Progress(drawn, played, due, unsettled, waiting, out)
+    needless = tuple(
+        heat.id
+        for heat in heats
+        if heat.id in plan.heat and heat.order and not heat.points and not _drawn_for(plan, heat, out)
+    )
+    return Progress(drawn, played, due, unsettled, waiting, needless, out)
 
 
-def _absences(plan: Plan, heats: Sequence[BracketHeat], heard: Heard) -> Iterator[str]:
+def _absences(plan: Plan, heats: Sequence[BracketHeat], heard: Heard, out: frozenset[str]) -> Iterator[str]:
     """A sentence for each heat to which teams that belong in it did not come."""
     for heat in heats:
-        absent = [plan.team[team].name for team in heard.absent.get(heat.id, ()) if team in heat.teams]
-        if absent:
-            yield f"{heat.name}: {listing(absent)} did not come."
+        absent = heard.absent.get(heat.id)
+        if absent and meant_for(absent.drawn, [team for team in heat.teams if team is not None], out):
+            yield f"{heat.name}: {listing([plan.team[team].name for team in absent.teams])} did not come."
 
 
 def _nobody(plan: Plan, one: Absent) -> OpenMatter:
@@ -103,8 +110,7 @@ def _in_the_day(plan: Plan, heat: BracketHeat) -> BracketHeat:
 def _drawn_for(plan: Plan, heat: BracketHeat, out: frozenset[str]) -> bool:
     """Is a heat in the plan for those who belong in it."""
     held = plan.heat.get(heat.id)
-    belong = {team for team in heat.teams if team is not None}
-    return held is not None and belong - out <= set(held.teams) <= belong
+    return held is not None and meant_for(held.teams, [team for team in heat.teams if team is not None], out)
 
 
 def _unsettled(plan: Plan, heats: Sequence[BracketHeat], out: frozenset[str]) -> tuple[str, ...]:
