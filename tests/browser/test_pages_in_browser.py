@@ -82,6 +82,26 @@ def tab(browser: Browser) -> Iterator[Tab]:
     found.close()
 
 
+@pytest.fixture(scope="module")
+def small() -> dict[str, Page]:
+    """Every page of a day of four teams in two rooms, in which type is as large as it gets."""
+    make_day: Any = runpy.run_path(str(Path(__file__).parents[1] / "papers" / "conftest.py"))["make_day"]
+    day = make_day(teams=4, rooms=2, rounds=2)
+    return {page.path: page for page in pages(day.plan, day.book, day.roster, day.syllabus)}
+
+
+def test_pages_of_a_small_day_fit_their_paper(tab: Tab, small: dict[str, Page]) -> None:
+    tab.emulate_media(media="print")
+    tab.set_viewport_size({"width": int(Sheet.of("A4", "landscape").width * PIXELS_A_MM) + 80, "height": 800})
+    for page in small.values():
+        tab.set_content(page.html)
+        assert tab.evaluate(WIDE) == [], page.path
+        assert tab.evaluate(TALL) == [], page.path
+        times = "() => [...document.querySelectorAll('.time')].filter(time => time.getClientRects().length > 1).length"
+        assert tab.evaluate(times) == 0, page.path
+        assert len(re.findall(rb"/Type /Page\b", tab.pdf(prefer_css_page_size=True))) == page.sheets, page.path
+
+
 def test_pages_load_without_errors_fit_their_paper_and_print_as_many_sheets_as_were_counted(
     tab: Tab, written: tuple[str, dict[str, Page]]
 ) -> None:

@@ -18,8 +18,8 @@ HEAD = 16.0  # mm that the heading of a drawing and the space around it take
 THIN, THICK = 0.25, 0.7
 KEY = "Bold: goes on. Beneath a line: the heat in which it was, or will be, decided."
 GAPS = 3.0  # mm before a name, behind its points and between the two
-TOP = 4.0  # mm of the first row's letters
-LETTERS, SMALL, TINY = 3.4, 2.1, 2.3  # mm of letters: names; names too long for their line; when and where
+TOP = 5.0  # mm of the first row's letters
+LETTERS, SMALL, TINY = 4.0, 2.6, 2.5  # mm of letters: names; names too long for their line; when and where
 BROADEST = 1.17  # how much wider than the usual ones the broadest common typeface without serifs is
 
 Where = Callable[[BracketHeat], str]
@@ -62,7 +62,7 @@ class _Pen:
                 left, team, words = self._seat(seat)
                 free = self._edge(node.column) - left - GAPS
                 scale = min(scale, free / max(1, _mm(words + points_in(node.heat, team), usual, bold=True)))
-        return max(min(usual, SMALL), 0.99 * scale * usual)
+        return max(min(SMALL, self.pitch * 0.6), 0.99 * scale * usual)
 
     def drawing(self) -> Drawing:
         """The whole tree."""

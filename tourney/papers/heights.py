@@ -145,7 +145,7 @@ def wave_mm(row: WaveRow | Interval, sheet: Sheet, size: float, with_officials: 
     """A wave of the schedule. size: of the type, in points."""
     if isinstance(row, Interval):
         return PAUSE
-    column = (sheet.width - 17 * (1 + with_officials)) / len(row.heats) - 2
+    column = (sheet.width - max(17, 4.2 * size * MM_PER_POINT) * (1 + with_officials)) / len(row.heats) - 2
     tallest = max((_heat_mm(heat, column, size, with_officials) for heat in row.heats if heat), default=0.0)
     free = Words(f"Could step in: {', '.join(row.free)}", sheet.width - 34, 9).mm + 1.6 if with_officials else 0
     return tallest + 1.8 + free
