@@ -52,6 +52,9 @@ def test_who_comes_alone_goes_on_and_nobody_waits_for_sheets(tourney: Tourney, h
     drilled(tourney, hands, "O-F1-1", {"O01": 5})
     assert tourney("finals", folder).code == 0
     assert heat(folder, "O-F2-1")["teams"] == ["O04", "O02"]
+    assert tourney("rule", folder, "no-show", "O04", "--heat", "O-F1-1", *RULED, "--override").code == 0
+    assert tourney("finals", folder).code == 0
+    assert heat(folder, "O-F1-1")["order"] == ["O01", "O04"] and len(heat(folder, "O-F1-1")["points"]) == 1
     hands.play_finals(tourney)
     assert tourney("verify", folder, "--json").document["sound"]
 

@@ -2,7 +2,7 @@
 
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
-from fractions import Fraction
+from itertools import takewhile
 
 from tourney.finals.outcomes import Absence, Level, Outcome
 from tourney.model.bracket import Bracket, BracketHeat, Source
@@ -157,7 +157,8 @@ class _State:
                 return
             places[first:last] = [place and places[first] for place in places[first:last]]
             order += sorted(level.teams, key=self.seeds.index)
-        points = tuple(outcome.points.get(team, Fraction()) for team in order if outcome.points)
+        drilled = takewhile(lambda team: team in outcome.points and team not in absent, order)
+        points = tuple(outcome.points[team] for team in drilled)
         self.heats[heat.id] = replace(heat, order=tuple(order), points=points, places=tuple(places))
         self.notes += [f"{heat.name}: {reason}" for reason in outcome.reasons]
 

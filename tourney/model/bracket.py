@@ -24,7 +24,7 @@ class BracketHeat:
 
     stage: 1 is heard first; heats of one stage can be heard at the same time. name: as people call it.
     moves_on: how many of `order` stay in the running. wave, room, call_set: "" until the heat is drawn.
-    points: of each team of `order`; empty where nobody drilled, as when the others withdrew.
+    points: of the first of `order`, who drilled; empty where nobody did, as when the others withdrew.
     places: for each of `order` the place it takes in the finals, None for who drills on. Level teams share a place.
     needed: False of a deciding heat once the title is decided without it.
     """
