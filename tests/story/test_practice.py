@@ -10,6 +10,7 @@ from typing import Any
 
 import pytest
 
+from tourney.canon.syllabus import built_in
 from tourney.day.collect import collect
 from tourney.day.papers import papers
 from tourney.day.plan import plan
@@ -95,6 +96,8 @@ def test_a_rehearsal_with_finals_is_over_and_they_weigh_in(tourney: Tourney, tmp
     assert tourney("rehearse", sample_events() / "small_hall", "--into", into).code == 0
     day = read_day(into)
     team = day.plan.heat["O-F1-1"].teams[0]
+    named = re.findall(r"(?:in:|,) ([A-Z][A-Za-z ]+) \d+ of \d+", tourney("practice", into, "--team", team).text)
+    assert len(named) == 3 and set(named) <= set(dict(built_in().section_names).values())
     said = tourney("practice", into, "--team", team, "--json").document
     lines = {heat.id: len(set(heat.line) & set(day.plan.team[team].members)) for heat in day.plan.heats}
     everything = sum(lines[heat.id] * len(day.called.set[heat.call_set].calls) for heat in day.plan.heats)

@@ -83,9 +83,9 @@ def _print_made(folder: Path, made: "Practised") -> None:
     for one in made.made:
         words.bullet(f"{one.group.title}: {', '.join(file.rsplit('/', 1)[1] for file in one.files)}")
         if one.needs.calls:
-            from_, most = one.needs.calls, one.needs.sections[:SHOWN]
-            said = ", ".join(f"{row.section.replace('_', ' ')} {row.calls - row.missed} of {row.calls}" for row in most)
-            words.say(f"From {counted(from_, 'call')} noted. Most to gain in: {said}.")
+            most = zip(one.sections, one.needs.sections[:SHOWN], strict=False)
+            said = ", ".join(f"{name} {row.calls - row.missed} of {row.calls}" for name, row in most)
+            words.say(f"From {counted(one.needs.calls, 'call')} noted. Most to gain in: {said}.")
     for file in made.kept:
         words.bullet(f"{file} was changed by someone and is left as it is; the new one lies beside it.")
     if made.noted:

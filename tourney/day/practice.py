@@ -42,11 +42,15 @@ class Wish:
 
 @dataclass(frozen=True, slots=True)
 class Made:
-    """What was written for one group. files: relative to the event folder. needs: what it rests on."""
+    """What was written for one group. files: relative to the event folder. needs: what it rests on.
+
+    sections: names of the sections in the order of their need.
+    """
 
     group: Group
     files: tuple[str, ...]
     needs: Needs
+    sections: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -111,7 +115,8 @@ def practice(folder: Path, wish: Wish, now: datetime) -> Practised:
             folder_of = fresh / names[group.title]
             write_practice(folder_of, ground.made_from, ground.syllabus, drawing.page, drawing.book, drawing.questions)
             files = tuple(f"results/practice/{names[group.title]}/{file}" for file in FILES)
-            made.append(Made(group, files, drawing.needs))
+            sections = tuple(ground.syllabus.section_name(row.section) for row in drawing.needs.sections)
+            made.append(Made(group, files, drawing.needs, sections))
         written = shelve(fresh, target, whole=False)
     finally:
         shutil.rmtree(fresh, ignore_errors=True)
