@@ -38,7 +38,8 @@ def test_nothing_is_cheaper(listed: Any, ruled: Any, sizes: list[int], seed: int
 def test_fewest_unwanted_among_those_with_fewest_neighbours(listed: Any, ruled: Any) -> None:
     """Of three items in a row only the two ends are no neighbours, wanted or not."""
     pool = pool_of(listed([3]), ruled())
-    assert fewest_of(pool, (2,), {0, 2}) == 2
+    assert fewest_of(pool, (2,), {0, 2}, neighbours=0) == 2
+    assert fewest_of(pool, (2,), {0, 2}, neighbours=1) == 1
     assert fewest_of(pool, (1,), {0, 2}) == 0
 
 
