@@ -40,7 +40,7 @@ def test_fewest_unwanted_among_those_with_fewest_neighbours(listed: Any, ruled: 
     pool = pool_of(listed([3]), ruled())
     assert fewest_of(pool, (2,), {0, 2}, neighbours=0) == 2
     assert fewest_of(pool, (2,), {0, 2}, neighbours=1) == 1
-    assert fewest_of(pool, (1,), {0, 2}) == 0
+    assert fewest_of(pool, (1,), {0, 2}, neighbours=0) == 0
 
 
 @given(st.sets(st.integers(0, 11)))
