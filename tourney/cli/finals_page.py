@@ -4,11 +4,11 @@ from collections import Counter
 from pathlib import Path
 
 from tourney.cli import words
-from tourney.day.drill_offs import drill_off_line
+from tourney.day.drill_offs import drill_off_line, level_words
 from tourney.day.finals import DivisionFinals, FinalsDay
 from tourney.finals.drill_offs import Tied
 from tourney.papers.bracket_text import bracket_text
-from tourney.scoring.words import listing, place_words
+from tourney.scoring.words import place_words
 
 SHOWN = 8  # sentences that are waited for, a division
 
@@ -17,7 +17,7 @@ def print_finals(folder: Path, found: FinalsDay) -> None:
     """Division by division, then what was drawn and written."""
     if found.preview:
         words.heading("What that would change")
-        for sentence in found.unsettled or ("No heat of the finals.",):
+        for sentence in found.unsettled or ("No heat that is drawn or decided.",):
             words.bullet(sentence)
         words.say("Nothing was recorded. Add --confirm to do it.")
         return
@@ -58,8 +58,7 @@ def _print_division(folder: Path, found: FinalsDay, division: DivisionFinals) ->
 
 
 def _tie_words(folder: Path, found: FinalsDay, tie: Tied) -> tuple[str, str]:
-    who = listing([found.team_names[team] for team in tie.teams])
-    return f"{who} are level {tie.where}.", f"{found.to_drill[tie]} {drill_off_line(folder, tie)}"
+    return f"{level_words(tie, found.team_names)}.", f"{found.to_drill[tie]} {drill_off_line(folder, tie)}"
 
 
 def _again(found: FinalsDay) -> list[str]:

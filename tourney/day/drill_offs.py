@@ -1,6 +1,6 @@
 """Drill-offs of level teams: the heat in which they hear the next set, and what to say and type meanwhile."""
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
@@ -74,6 +74,11 @@ def _in_turn(day: "PlannedDay", tie: "Tied") -> str:
         f"{what} in turn, the same people calling and judging: first {turns}. Who waits is out of hearing, with two "
         "cleared adults, and meets nobody who has heard it. Then type what they made:"
     )
+
+
+def level_words(tie: "Tied", names: Mapping[str, str]) -> str:
+    """Who is level, as the beginning of a sentence, with the numbers that are typed. names: of teams by id."""
+    return f"{listing([f'{team} {names[team]}' for team in tie.teams])} are level {tie.where}"
 
 
 def drill_off_line(folder: Path, tie: "Tied") -> str:

@@ -98,7 +98,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     """
     from tourney.day.drill_offs import due_drill_offs, how_to_drill
     from tourney.day.finals_record import record_stage, was_final, write_finals
-    from tourney.day.finals_rulings import finals_rulings, need_teams, ruled_before
+    from tourney.day.finals_rulings import finals_rulings, held_once_more, need_teams
     from tourney.day.reseeding import redrawn, rounds_alone, unlike_finals
     from tourney.day.results import team_names
     from tourney.day.state import read_day
@@ -115,7 +115,7 @@ def finals(folder: Path, asked: Asked, now: datetime, *, confirm: bool = False, 
     day = redrawn(day, asked.redraw, rounds)
     going = stand(day, asked.replay)
     need_teams(going, asked.replay)
-    unsettled = (*changes(before, going, names), *ruled_before(day, asked.replay))
+    unsettled = (*changes(before, going, names), *held_once_more(day, asked.replay))
     if asked.shown_first and not confirm:
         return FinalsDay(_told(going), day.plan, names, unsettled=unsettled, preview=True)
     begun, waiting = begin(day, rounds, now, override=override)
@@ -225,7 +225,8 @@ def _protests_until(day: "PlannedDay", division: str, now: datetime) -> datetime
 
 def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals]) -> Refusal:
     """Why no division can begin."""
-    from tourney.day.drill_offs import after_sets, drill_off_line, how_to_drill
+    from tourney.day.drill_offs import after_sets, drill_off_line, how_to_drill, level_words
+    from tourney.day.results import team_names
 
     if not waiting:
         return Refusal(
@@ -238,7 +239,8 @@ def _not_yet(folder: Path, day: "PlannedDay", waiting: Sequence[DivisionFinals])
         return Refusal("There will be no finals.", cures=(stand_so,), details=tuple(sentences))
     tied = [tie for found in waiting for tie in found.ties]
     details = sentences[:SHOWN] + ([f"and {len(sentences) - SHOWN} more"] if len(sentences) > SHOWN else [])
-    details += [f"{', '.join(tie.teams)} are level {tie.where}{after_sets(tie)}." for tie in tied]
+    names = team_names(day.plan)
+    details += [f"{level_words(tie, names)}{after_sets(tie)}." for tie in tied]
     cures = (
         ["Collect what is missing, or settle it with tourney rule; then run tourney finals again."] if sentences else []
     )

@@ -48,10 +48,11 @@ def need_teams(going: Sequence["Progress"], replay: Sequence[str]) -> None:
                 raise Refusal(f"{heat.id} need not be held: fewer than two teams are left for it.")
 
 
-def ruled_before(day: "PlannedDay", replay: Sequence[str]) -> tuple[str, ...]:
-    """A sentence for each heat to be held once more about which something was ruled."""
+def held_once_more(day: "PlannedDay", replay: Sequence[str]) -> tuple[str, ...]:
+    """A sentence for each heat to be held once more."""
     ruled = {heat for one in day.state.rulings if one.stands for heat in heats_of(one.ruling)}
-    return tuple(f"{heat}: what was ruled about it before counts no longer." for heat in replay if heat in ruled)
+    end = {True: "; what was ruled about it before counts no longer.", False: "."}
+    return tuple(f"{heat} is held once more, with calls that nobody heard{end[heat in ruled]}" for heat in replay)
 
 
 def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -> Iterator[Ruling]:

@@ -104,12 +104,10 @@ def _sheets(open_: Sequence["OpenMatter"], awaited: set[str], behind: int | None
 
 def _level(day: "PlannedDay", going: Sequence["Progress"], tie: "Tied", behind: int | None) -> Step:
     """Level teams whose drill-off is to be drawn, or goes on by hand."""
-    from tourney.day.drill_offs import due_drill_offs, how_to_drill, typed_points
+    from tourney.day.drill_offs import due_drill_offs, how_to_drill, level_words, typed_points
     from tourney.day.results import team_names
 
-    names = team_names(day.plan)
-    division = day.plan.team[tie.teams[0]].division
-    who = f"{division}: {listing([names[team] for team in tie.teams])} are level {tie.where}"
+    who = f"{day.plan.team[tie.teams[0]].division}: {level_words(tie, team_names(day.plan))}"
     if due_drill_offs(day, going, (tie,)):
         return Step("drill_off", f"{who}. Draw their drill-off.", "finals", behind=behind)
     return Step("drill_off_by_hand", f"{who}.", "finals", typed_points(tie), (how_to_drill(day, tie),), behind)
