@@ -2,6 +2,8 @@
 
 import json
 import os
+import re
+import shutil
 import subprocess
 import sys
 from collections.abc import Callable
@@ -66,6 +68,19 @@ def test_a_missing_folder_is_one_json_document(tourney: Tourney, tmp_path: Path,
 def test_without_a_plan_the_sentence_names_the_next_step(tourney: Tourney, tmp_path: Path, command: str) -> None:
     said = tourney(command, tmp_path)
     assert said.code == 1 and "tourney plan" in said.text
+
+
+def test_check_ends_with_what_is_still_to_come(tourney: Tourney, tmp_path: Path) -> None:
+    day = Path(shutil.copytree(sample_events() / "small_hall", tmp_path / "day"))
+    settings = day / "event.toml"
+    text = settings.read_text(encoding="utf-8")
+    assert "draw words yet" not in tourney("check", day).text
+    settings.write_text(re.sub(r"draw_words = .*", "", text), encoding="utf-8")
+    assert "There are no draw words yet." in tourney("check", day).text
+    settings.write_text(re.sub(r"(?m)^date = .*", "date = 'soon'", text), encoding="utf-8")
+    said = tourney("check", day)
+    assert said.code == 1 and said.text.endswith("compared with the divisions once the settings are in order.")
+    assert tourney("check", day, "--json").document["put_off"]
 
 
 def test_new_refuses_a_folder_that_holds_something(tourney: Tourney, tmp_path: Path) -> None:

@@ -1,17 +1,21 @@
 """Children as clubs enter them: what is kept, who is in which division, who is entered twice."""
 
+from pathlib import Path
 from typing import Any
 
 import pytest
 
+from tests.intake.zipped import packed
 from tourney.faults import Code
-from tourney.intake.folder import HandedIn
+from tourney.intake.folder import HandedIn, read_folder
 from tourney.model.people import Contestant, EnteredTeam
 
 HandIn = Any  # the fixture
 HEADER = "club,team,division,name,preferred_name,birth_date,grade,needs_seconds,needs,seat,edition,show_name,role\n"
 SHORT = "club,team,division,name,birth_date\n"
 BORN = "2017-05-03"
+URN = "urn:oasis:names:tc:opendocument:xmlns"
+ODF = " ".join(f'xmlns:{name}="{URN}:{name}:1.0"' for name in ("office", "table", "text"))
 
 
 def wrong(handed_in: HandedIn) -> list[tuple[Code, str, str]]:
@@ -246,6 +250,31 @@ def test_a_form_that_was_sent_empty_is_noted(hand_in: HandIn) -> None:
     handed_in = hand_in({"full.csv": f"{SHORT}Oxbow,H,Junior,Ada Quill,{BORN}\n", "empty.csv": SHORT + ",,,,\n"})
     assert wrong(handed_in) == []
     assert ("entries/empty.csv", "empty.csv lists no child.") in [(note.file, note.message) for note in handed_in.notes]
+
+
+def test_entries_may_come_from_a_free_office_program(hand_in: HandIn, tmp_path: Path) -> None:
+    """Element and attribute names by OASIS OpenDocument 1.2, part 1, 9.1 and 19."""
+    assert hand_in({}).faults
+    words = (SHORT.strip().split(","), ("Oxbow", "H", "Junior", "Ada Quill"))
+    head, child = (
+        "".join(f"<table:table-cell><text:p>{word}</text:p></table:table-cell>" for word in row) for row in words
+    )
+    kind = f'office:value-type="date" office:date-value="{BORN}"'
+    born = f"<table:table-cell {kind}><text:p>3 May</text:p></table:table-cell>"
+    content = (
+        f'<office:document-content {ODF}><office:body><office:spreadsheet><table:table table:name="Entries">'
+        f"<table:table-row>{head}</table:table-row><table:table-row>{child}{born}</table:table-row>"
+        "</table:table></office:spreadsheet></office:body></office:document-content>"
+    )
+    (tmp_path / "entries" / "club.ods").write_bytes(packed({"content.xml": content.encode()}))
+    handed_in = read_folder(tmp_path)
+    assert wrong(handed_in) == [] and [team.members[0].name for team in handed_in.teams] == ["Ada Quill"]
+    (tmp_path / "entries" / "club.ods").write_bytes(
+        packed({"content.xml": content.replace(BORN, "2002-05-03").encode()})
+    )
+    assert [(fault.code, fault.where) for fault in read_folder(tmp_path).faults] == [
+        (Code.WRONG_DIVISION, "Entries!C2")
+    ]
 
 
 def test_files_of_other_kinds_are_named_and_leftovers_are_not(hand_in: HandIn) -> None:

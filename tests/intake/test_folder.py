@@ -31,6 +31,14 @@ def test_an_empty_folder_says_all_that_is_missing(tmp_path: Path) -> None:
     assert (handed_in.event, handed_in.teams) == (None, ())
 
 
+def test_settings_and_officials_of_a_kind_that_is_not_read_are_named(tmp_path: Path) -> None:
+    for name in ("event.ods", "Officials.xls"):
+        (tmp_path / name).write_bytes(b"")
+    said = {fault.file: fault.hint for fault in read_folder(tmp_path).faults}
+    assert said["event.toml"] == "Save event.ods as event.xlsx."
+    assert said["officials.csv"] == "Save Officials.xls as officials.xlsx."
+
+
 def test_without_settings_the_rest_is_still_looked_at(hand_in: HandIn) -> None:
     handed_in = hand_in(ENTRIES + "Oxbow,H,Junior,Ben Torrow,soon\n,,Junior,,\n", event="[event\n")
     assert [(fault.file, fault.where, fault.code) for fault in handed_in.faults] == [

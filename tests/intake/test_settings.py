@@ -69,8 +69,8 @@ def test_values_that_do_not_fit(tmp_path: Path, line: str, key: str, shown: str,
     [
         ("tie_breaks = ['lot', 'fewer_lat']", "tie_breaks[2]", 'tie_breaks of Junior is "fewer_lat".'),
         ("tie_breaks = ['lot', 'lot']", "tie_breaks[2]", "Junior: lot is among the tie-breaks twice."),
-        ("bands = [{ label = 'A', from = 90 }]", "bands[1].from", "bands.from of Junior is 90."),
-        ("bands = [{ label = 'A', from = nan }]", "bands[1].from", "bands.from of Junior is NaN."),
+        ("bands = [{ label = 'A', from = 90 }]", "bands[1].from", "from of band 1 is 90."),
+        ("bands = [{ label = 'A', from = nan }]", "bands[1].from", "from of band 1 is NaN."),
         ("sections = { law = 0 }", "sections", "Junior: no section has a weight above 0."),
     ],
 )

@@ -130,7 +130,7 @@ def with_cell(sheet: str, row: int, column: int, value: object) -> dict[str, Row
         ("divisions", 5, 5, "1, 2", "divisions!E2", Code.MISSING_KEY, "name is missing.", "Add it: the division's"),
         ("bands", 3, 1, "seniors", "bands!A3", Code.UNKNOWN_DIVISION, 'There is no division "seniors".',
          'The nearest is "Senior".'),
-        ("bands", 3, 3, 90, "bands!C3", Code.BAD_VALUE, "bands.from of Senior is 90.", "Write a number above 0"),
+        ("bands", 3, 3, 90, "bands!C3", Code.BAD_VALUE, "from of band 2 is 90.", "Write a number above 0"),
         ("answers", 2, 2, None, "answers!B2", Code.MISSING_KEY, "answer of answer 1 is missing.", "Add it"),
     ],
 )  # fmt: skip
@@ -141,6 +141,19 @@ def test_faults_name_their_cell(
     found = [(fault.where, fault.code, fault.message) for fault in read(tmp_path)[1]]
     assert (where, code, message) in found
     assert any(fault.message == message and fault.hint.startswith(hint) for fault in read(tmp_path)[1])
+
+
+@pytest.mark.parametrize(("typed", "part"), [("85%", 0.85), ("7 %", 0.07), ("28,7%", 0.287), ("0,9", 0.9), (0.5, 0.5)])
+def test_a_part_may_be_typed_in_percent(tmp_path: Path, typed: Any, part: float) -> None:
+    write(tmp_path, with_cell("bands", 3, 3, typed))
+    settings, faults = read(tmp_path)
+    assert not faults and settings.event is not None
+    assert part in [band.from_ for division in settings.event.divisions for band in division.bands]
+
+
+def test_a_band_of_all_divisions_is_wrong_once(tmp_path: Path) -> None:
+    write(tmp_path, with_cell("bands", 2, 3, 90))
+    assert [(fault.where, fault.message) for fault in read(tmp_path)[1]] == [("bands!C2", "from of band 1 is 90.")]
 
 
 def test_a_sheet_nearly_called_so_and_one_without_header_are_named(tmp_path: Path) -> None:

@@ -171,4 +171,6 @@ def _print_checked(folder: Path, checked: "Checked") -> None:
     elif found.questions:
         words.say(f"No faults. Questions to answer before tourney plan: {len(found.questions)}.")
     else:
+        if found.event and not found.event.draw_words:
+            words.say("There are no draw words yet. Choose them once entries are closed, and read them aloud.")
         words.say(f"All in order. Next: {words.typed('plan', folder)}")

@@ -11,7 +11,7 @@ from tourney.intake.cells import as_text, as_whole
 from tourney.intake.dates import readings
 from tourney.intake.findings import Findings
 from tourney.intake.nearest import key, one_of, suggestion
-from tourney.intake.tables import KINDS, Row, Table, read_tables
+from tourney.intake.tables import KINDS, WORKBOOKS, Row, Table, read_tables
 from tourney.model.event import Division, Event
 from tourney.model.people import Contestant, ShowName
 from tourney.model.table_columns import ENTRIES
@@ -80,10 +80,10 @@ def _files(folder: Path, findings: Findings) -> Iterator[Path]:
         file = f"{FOLDER}/{path.name}"
         if path.is_dir():
             findings.note(file, "", Code.UNREADABLE_FILE, f"{path.name} is a folder and is not looked into.")
-        elif path.suffix.lower() in KINDS:
+        elif path.suffix.lower() in (*KINDS, *WORKBOOKS):
             yield path
         else:
-            message = f"{path.name} is neither an Excel workbook (.xlsx) nor CSV."
+            message = f"{path.name} is neither a workbook ({', '.join(('.xlsx', *WORKBOOKS))}) nor CSV."
             hint = "Save it as one of these, or take it out of the folder."
             findings.loss(file, "", Code.UNREADABLE_FILE, message, hint)
 

@@ -16,7 +16,7 @@ from tourney.intake.findings import Findings
 from tourney.intake.nearest import key, nearest, one_of, word_key
 from tourney.intake.settings import WORKBOOK
 from tourney.intake.sheets import Sheet
-from tourney.intake.tables import KINDS, Row, Table, read_tables, tables_in
+from tourney.intake.tables import KINDS, Row, Table, of_other_kind, read_tables, tables_in
 from tourney.model.people import Duty, EnteredOfficial, Official
 from tourney.model.settings_layout import OFFICIALS_SHEET
 from tourney.model.table_columns import OFFICIALS
@@ -68,7 +68,9 @@ def _tables(folder: Path, sheets: Sequence[Sheet], findings: Findings) -> tuple[
         findings.fault(files[0], "", Code.TWO_SETTINGS, message, "Keep one list and take the others out.")
     if not sources:
         message = f"There is no list of officials: neither {STEM}.csv nor {STEM}.xlsx nor a sheet {OFFICIALS_SHEET}."
-        findings.fault(f"{STEM}.csv", "", Code.MISSING_FILE, message, "List who can serve, one a row.")
+        other = of_other_kind(folder, STEM)
+        hint = f"Save {other} as {STEM}.xlsx." if other else "List who can serve, one a row."
+        findings.fault(f"{STEM}.csv", "", Code.MISSING_FILE, message, hint)
     if files:
         tables = read_tables(folder / files[0], files[0], OFFICIALS, findings)
         if tables and not any(table.rows for table in tables):

@@ -22,6 +22,7 @@ from tourney.intake.settings_schema import KeyPath, known_keys, schema_at, wante
 from tourney.intake.settings_toml import read_toml
 from tourney.intake.settings_workbook import read_workbook
 from tourney.intake.sheets import Sheet, read_file, workbook_sheets
+from tourney.intake.tables import of_other_kind
 from tourney.model.event import Event
 
 TOML, WORKBOOK = "event.toml", "event.xlsx"
@@ -50,7 +51,9 @@ def read_settings(folder: Path, findings: Findings) -> Settings:
             "",
             Code.MISSING_FILE,
             f"There is neither {WORKBOOK} nor {TOML}.",
-            "Put the settings into this folder, or start one with `tourney new`.",
+            f"Save {other} as {WORKBOOK}."
+            if (other := of_other_kind(folder, "event"))
+            else "Put the settings into this folder, or start one with `tourney new`.",
         )
         return Settings(None, None, None)
     if len(present) > 1:
@@ -127,8 +130,9 @@ def _faults(document: Document, errors: Sequence[ErrorDetails], findings: Findin
         if error["type"] == "too_short" and document.at(path):
             continue  # its parts are wrong, and are named themselves
         places.setdefault(path, _words(document, path, error))
-    for path, (code, message, hint) in places.items():
-        findings.fault(document.file, document.where(path), code, message, hint)
+    said = dict.fromkeys((document.where(path), *words) for path, words in places.items())
+    for where, code, message, hint in said:  # a band that a workbook gives to every division is wrong once
+        findings.fault(document.file, where, code, message, hint)
     return list(places)
 
 

@@ -2,6 +2,7 @@
 
 import re
 from datetime import date as Date
+from decimal import Decimal
 from typing import Any
 
 from tourney.intake.cells import Value, as_clock, as_list, as_text, as_whole, as_yes_no
@@ -44,8 +45,8 @@ def _one(value: Value, schema: Schema) -> Any:
 def _number(value: Value) -> float | None:
     if isinstance(value, int | float) and not isinstance(value, bool):
         return value
-    match = re.fullmatch(r"(\d+)[.,](\d+)|\d+", as_text(value))
-    return float(as_text(value).replace(",", ".")) if match else None
+    match = re.fullmatch(r"(\d+(?:[.,]\d+)?)(\s*%)?", as_text(value))
+    return float(Decimal(match[1].replace(",", ".")) / (100 if match[2] else 1)) if match else None
 
 
 def _list(value: Value, schema: Schema) -> list[Any] | None:

@@ -38,8 +38,9 @@ class Document:
         return value
 
     def spoken(self, path: KeyPath) -> str:
-        """A key as people say it: "calls of Junior", "minutes of pause 1"."""
-        if len(path) > 2 and isinstance(row := path[-2], int) and path[0] not in ("divisions", "rooms"):
+        """A key as people say it: "calls of Junior", "minutes of pause 1", "from of band 2"."""
+        has_name = path[0] in ("divisions", "rooms") and len(path) == 3
+        if len(path) > 2 and isinstance(row := path[-2], int) and not has_name:
             return f"{path[-1]} of {str(path[-3]).removesuffix('s')} {row + 1}"
         keys = ".".join(str(step) for step in path if isinstance(step, str) and step not in ("divisions", "rooms"))
         owner = self.at((*path[:2], "name")) if path[0] in ("divisions", "rooms") and len(path) > 2 else None

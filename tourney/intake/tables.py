@@ -14,6 +14,7 @@ from tourney.model.settings_layout import HEADER_WITHIN
 from tourney.model.table_columns import Column
 
 KINDS = (".xlsx", ".csv")
+WORKBOOKS = (".xlsm", ".ods", ".xls")  # what a club's entries may come as besides
 _LISTED = 8  # further columns that a note names one by one
 
 
@@ -58,6 +59,12 @@ class _Header:
     places: dict[str, int]
     others: dict[str, int]
     twice: tuple[str, ...]
+
+
+def of_other_kind(folder: Path, stem: str) -> str:
+    """The name of a file in the folder that is called so and is of a kind not read there; empty where there is none."""
+    found = (path.name for path in folder.iterdir() if path.stem.casefold() == stem and path.is_file())
+    return min(found, default="")
 
 
 def read_tables(path: Path, file: str, columns: Sequence[Column], findings: Findings) -> tuple[Table, ...]:
