@@ -266,6 +266,7 @@ def test_before_the_day_no_heat_has_begun_whatever_the_clock(
     [
         ((), "Nothing was said"),
         (("--absent", "O99"), "no team"),
+        (("--contestant-out", "Zzyzx"), "Name it by its id, such as O01-1."),
         (("--official-out", "Ulla Tarnhold"), 'nearest is "Ulla Tarnholt"'),
         (("--fewer-calls", "8"), "belong together"),
         (("--delay", "5", "--at", "noon"), "no time of the day"),

@@ -181,7 +181,8 @@ def _known(kind: str, words: Iterable[str], names: Mapping[str, str]) -> tuple[s
                 f'More than one {kind} is called "{word}": {", ".join(meant)}.', cures=("Name it by its id.",)
             )
         if not meant:
-            raise Refusal(f'There is no {kind} "{word}".', cures=(suggestion(word, [*names, *names.values()]),))
+            near = suggestion(word, [*names, *names.values()]) or f"Name it by its id, such as {next(iter(names))}."
+            raise Refusal(f'There is no {kind} "{word}".', cures=(near,))
         found += meant
     return tuple(dict.fromkeys(found))
 
