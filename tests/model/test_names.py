@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from tourney.model.names import called, shown_names
+from tourney.model.names import called, meant, shown_names
 from tourney.model.people import Contestant, ShowName
 
 # Few letters, so that namesakes are common; ids that could be mistaken for a name too.
@@ -72,3 +72,10 @@ def test_the_name_that_a_child_wants_to_hear() -> None:
 
 def test_nobody() -> None:
     assert shown_names(()) == {}
+
+
+def test_who_is_meant_goes_by_number_first_then_by_name() -> None:
+    names = {"J01": "Herons", "J02": "J01", "S01": "herons"}
+    assert meant(" j01 ", names) == ("J01",), "a number stands before a name that looks like it"
+    assert meant("HERONS", names) == ("J01", "S01")
+    assert meant("Hern", names) == () == meant("", names)

@@ -109,6 +109,11 @@ def test_a_withdrawal_is_shown_first_and_moves_the_other_on(tourney: Tourney, da
     assert (day / "record.sqlite").read_bytes() == record
     said = tourney("finals", day, "--withdraw", leaving)
     assert said.code == 1 and "who decided it and why" in said.text
+    called = next(team["name"] for team in read(day / "plan.json")["teams"] if team["id"] == leaving)
+    by_name = tourney("finals", day, "--withdraw", called.lower(), "--by", "Ada Wren", "--why", "they drove home")
+    assert by_name.code == 0 and "wins without a heat" in by_name.text
+    nobody = tourney("finals", day, "--withdraw", "Zebras", "--by", "Ada Wren", "--why", "they drove home")
+    assert nobody.code == 1 and "There is no team Zebras." in nobody.text and "or by their names" in nobody.text
     said = tourney("finals", day, "--withdraw", leaving, "--by", "A", "--why", "B", "--confirm")
     assert said.code == 0
     hands.play_finals(tourney)

@@ -11,10 +11,10 @@ def _made(_ctx: click.Context, _param: click.Parameter, value: tuple[str, ...]) 
     """(team, points) of each TEAM=N."""
     found = []
     for typed in value:
-        team, _, points = typed.partition("=")
+        team, _, points = typed.rpartition("=")
         if not points.strip().isdecimal():
             raise click.BadParameter(f"{typed} does not read TEAM=N, such as J04=25.")
-        found.append((team.strip().upper(), int(points)))
+        found.append((team.strip(), int(points)))
     return tuple(found)
 
 
@@ -64,7 +64,7 @@ def finals(
     asked = Asked(
         drill_off,
         heat.strip().upper(),
-        tuple(team.strip().upper() for team in withdraw),
+        tuple(team.strip() for team in withdraw),
         tuple(one.strip().upper() for one in replay),
         tuple(one.strip() for one in redraw),
         by,

@@ -4,6 +4,7 @@ from collections.abc import Iterator, Sequence
 from typing import TYPE_CHECKING
 
 from tourney.errors import Refusal
+from tourney.model.names import meant
 from tourney.model.ruling import DrillOff, Ruling, Withdraw, heats_of
 
 if TYPE_CHECKING:
@@ -65,12 +66,9 @@ def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -
     from tourney.scoring.drilled import readings_of
     from tourney.scoring.words import listing
 
-    made = dict(asked.drill_off)
+    made = {_team(day, team): points for team, points in asked.drill_off}
     if len(made) < len(asked.drill_off):
         raise Refusal("A team is named twice in the drill-off.")
-    unknown = [team for team in made if team not in day.plan.team]
-    if unknown:
-        raise Refusal(f"There is no team {unknown[0]}.", cures=("Teams go by their numbers, such as J04.",))
     if any(not 0 <= points <= MOST for points in made.values()):
         raise Refusal(f"Points of a drill-off go from 0 to {MOST}.")
     ties = [tie for found in going for tie in found.played.ties if tie.heat == asked.heat] if asked.heat else []
@@ -100,10 +98,21 @@ def _drill_off(day: "PlannedDay", going: Sequence["Progress"], asked: "Asked") -
     yield DrillOff(tuple(sorted(made.items())), asked.heat, reading)
 
 
+def _team(day: "PlannedDay", word: str) -> str:
+    """The team of that number, or of a name that it alone has."""
+    found = meant(word, {team.id: team.name for team in day.plan.teams})
+    if len(found) > 1:
+        raise Refusal(
+            f"{len(found)} teams are called {word}.", cures=(f"Say which by its number: {', '.join(found)}.",)
+        )
+    if not found:
+        cure = f"Teams go by their numbers, such as {day.plan.teams[0].id}, or by their names."
+        raise Refusal(f"There is no team {word}.", cures=(cure,))
+    return found[0]
+
+
 def _withdrawals(day: "PlannedDay", asked: "Asked") -> Iterator[Ruling]:
-    for team in asked.withdraw:
-        if team not in day.plan.team:
-            raise Refusal(f"There is no team {team}.", cures=("Teams go by their numbers, such as J04.",))
+    for team in (_team(day, word) for word in asked.withdraw):
         if team in day.state.decisions.withdrawn:
             raise Refusal(f"{team} has withdrawn already.")
         yield Withdraw(team)

@@ -1,11 +1,18 @@
 """Names as they may be shown to others: as short as each child's entry asks, and never two alike."""
 
 from collections import defaultdict
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from tourney.model.people import Contestant
 
 MOST_LETTERS = 3  # of a surname that is not to be shown
+
+
+def meant(word: str, names: Mapping[str, str]) -> tuple[str, ...]:
+    """The ids that a word means: an id, else all that are called so. names: by id. Capitals do not matter."""
+    key = word.strip().casefold()
+    by_id = tuple(one for one in names if one.casefold() == key)
+    return by_id or tuple(one for one, name in names.items() if name.casefold() == key)
 
 
 def called(child: Contestant) -> str:

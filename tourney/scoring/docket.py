@@ -10,6 +10,7 @@ from typing import TypeVar
 from tourney.errors import Refusal
 from tourney.model.calls import CallBook
 from tourney.model.decisions import Decisions
+from tourney.model.names import meant
 from tourney.model.people import Roster
 from tourney.model.plan import Heat, Plan
 from tourney.model.ruling import (
@@ -212,13 +213,11 @@ class Docket:
         """A team or a contestant by number, or by a name that only one of them has."""
         names = {team.id: team.name for team in self.plan.teams}
         names |= {child.id: child.name for child in self.roster.contestants}
-        key = who.strip().casefold()
-        found = [number for number in names if number.casefold() == key]
-        found = found or [number for number, name in names.items() if name.casefold() == key]
+        found = meant(who, names)
         if len(found) == 1:
             return found[0]
         if found:
-            raise Refusal(f"{len(found)} are called {who}.", cures=(f"Say which by its number: {listing(found)}.",))
+            raise Refusal(f"{len(found)} are called {who}.", cures=(f"Say which by its number: {listing([*found])}.",))
         such = f"{self.plan.teams[0].id} and {self.roster.contestants[0].id}"
         cure = f"Teams and contestants go by numbers such as {such}, or by their names."
         raise Refusal(f"There is no team and no contestant {who}.", cures=(cure,))
