@@ -82,6 +82,21 @@ def tab(browser: Browser) -> Iterator[Tab]:
     found.close()
 
 
+@pytest.mark.parametrize(("name", "sheets"), [("Ada B.", 2), ("Maximiliana Theodora Wolkenstein-Untermbach", 2)])
+def test_a_long_day_in_large_print_is_counted_by_its_sheets(tab: Tab, name: str, sheets: int) -> None:
+    make_day: Any = runpy.run_path(str(Path(__file__).parents[1] / "papers" / "conftest.py"))["make_day"]
+    day = make_day(teams=12, rooms=3, rounds=8)
+    child = day.plan.heats[0].line[0]
+    asked = replace(day.roster.contestant[child], name=name, show_name="full", needs="large print")
+    others = tuple(asked if one.id == child else one for one in day.roster.contestants)
+    found = pages(day.plan, day.book, replace(day.roster, contestants=others), day.syllabus)
+    page = next(page for page in found if page.path == f"steward/large_print/{child}.html")
+    tab.emulate_media(media="print")
+    tab.set_content(page.html)
+    assert tab.evaluate(TALL) == [] and tab.evaluate(WIDE) == []
+    assert len(re.findall(rb"/Type /Page\b", tab.pdf(prefer_css_page_size=True))) == page.sheets == sheets
+
+
 @pytest.fixture(scope="module")
 def small() -> dict[str, Page]:
     """Every page of a day of four teams in two rooms, in which type is as large as it gets."""

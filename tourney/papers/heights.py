@@ -6,7 +6,7 @@ The figures are those of print.css; a test in a browser holds them against what 
 from collections.abc import Iterable
 from dataclasses import replace
 
-from tourney.papers.access import AccessRow
+from tourney.papers.access import AccessRow, AccessStop
 from tourney.papers.board import Board
 from tourney.papers.fairness import FairnessRow, Property
 from tourney.papers.itineraries import DutyRow, OfficialStrip, Stop, TeamStrip
@@ -24,6 +24,8 @@ TIME_ROW = 8.2
 FAIR_LEADING = 1.2  # of the fairness page, which is set tighter
 CARDS_GAP, CARD_ROW = 9.0, 5.8  # between two cards; a line of a card
 DOOR_FRAME = 15.0  # of a door sheet, without the room's name
+LARGE, LARGE_LEADING = 22, 1.25  # of large print
+LARGE_FRAME = 20.0  # of its sheet, without the names
 CARE = (  # stands on each card
     "Two cleared adults stay with the children; never be alone with a child. A worry goes to the safeguarding lead at "
     "once. Your local safeguarding rules come first."
@@ -91,6 +93,24 @@ def access_mm(row: AccessRow, sheet: Sheet) -> float:
     )
     name = Words(f"{row.name} {row.team.id} {row.team.name} {row.team.division.name}", sheet.width, 13, bold=True)
     return STRIP_FRAME + max(9, name.mm + 3) + rows + stops
+
+
+def large_print_sheets(
+    row: AccessRow, stops: Iterable[AccessStop | Interval], sheet: Sheet
+) -> tuple[tuple[AccessStop | Interval, ...], ...]:
+    """A child's day in large print, sheet by sheet."""
+    name = Words(row.shown_as, sheet.width - 70, 40, bold=True, leading=1.2).mm
+    team = Words(f"{row.team.id} {row.team.name}", sheet.width, LARGE, leading=LARGE_LEADING).mm
+    return in_pages(stops, lambda stop: _large_mm(stop, sheet), sheet.height - LARGE_FRAME - name - team)
+
+
+def _large_mm(stop: AccessStop | Interval, sheet: Sheet) -> float:
+    width, line = sheet.width - 70, LARGE * LARGE_LEADING * MM_PER_POINT
+    if isinstance(stop, Interval):
+        label = Words(f"{stop.label}, until {stop.end}", width, LARGE, leading=LARGE_LEADING)
+        return _tallest((label,), 2 * LARGE * 1.05 * MM_PER_POINT, 0) + 8.4
+    room = Words(stop.heat.room, width, LARGE, bold=True, leading=LARGE_LEADING)
+    return room.mm + 2 * line + 8.4
 
 
 def pack_heat_mm(row: PackHeat, sheet: Sheet) -> float:

@@ -24,6 +24,7 @@ from tourney.papers.heights import (
     cards_mm,
     club_mm,
     door_sheets,
+    large_print_sheets,
     pack_heat_mm,
     print_row_mm,
     property_mm,
@@ -210,7 +211,8 @@ def _steward(hall: Hall, write: Writer) -> Iterator[Page]:
         if row.large_print:
             path, title = f"steward/{row.large_print}", f"Itinerary of {row.id} in large print"
             stops: list[AccessStop | Interval] = [*row.stops, *hall.pauses]
-            yield write(path, "large_print.html", title, copies=0, row=row, stops=in_order(stops))
+            day = large_print_sheets(row, in_order(stops), write.tall)
+            yield write(path, "large_print.html", title, copies=0, row=row, sheets=day)
 
 
 def _emergency(hall: Hall, write: Writer) -> Page:
