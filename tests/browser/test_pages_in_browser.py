@@ -105,10 +105,38 @@ def small() -> dict[str, Page]:
     return {page.path: page for page in pages(day.plan, day.book, day.roster, day.syllabus)}
 
 
-def test_pages_of_a_small_day_fit_their_paper(tab: Tab, small: dict[str, Page]) -> None:
+@pytest.fixture(scope="module")
+def long_names() -> dict[str, Page]:
+    """Every page of a day of names as long as people have them, in words of many letters and in other scripts."""
+    make_day: Any = runpy.run_path(str(Path(__file__).parents[1] / "papers" / "conftest.py"))["make_day"]
+    day = make_day()
+    words = ("Saint Bartholomew-on-the-Water Upper Juniors", "Donaudampfschifffahrtsgesellschaft", "<script>x</script>",
+             "فريق النجوم الذهبية", "e\u0301" * 20, "A")  # fmt: skip
+    people = (
+        "Maximiliana Theodora Wolkenstein-Untermbach",
+        "Li Wu",
+        "Анастасия Константинопольская",
+        "محمد عبد الرحمن",
+    )
+    teams = tuple(replace(team, name=words[at % 6], club=words[(at + 3) % 6]) for at, team in enumerate(day.plan.teams))
+    children = tuple(
+        replace(child, name=people[at % 4], show_name="full", edition="large print" if at % 9 == 0 else "")
+        for at, child in enumerate(day.roster.contestants)
+    )
+    officials = tuple(
+        replace(one, name=f"{people[at % 4]} {at}", clubs=words[:3]) for at, one in enumerate(day.roster.officials)
+    )
+    plan = replace(day.plan, teams=teams)
+    roster = replace(day.roster, teams=teams, contestants=children, officials=officials)
+    return {page.path: page for page in pages(plan, day.book, roster, day.syllabus)}
+
+
+@pytest.mark.parametrize("which", ["small", "long_names"])
+def test_pages_of_other_days_fit_their_paper(tab: Tab, which: str, request: pytest.FixtureRequest) -> None:
+    found: dict[str, Page] = request.getfixturevalue(which)
     tab.emulate_media(media="print")
     tab.set_viewport_size({"width": int(Sheet.of("A4", "landscape").width * PIXELS_A_MM) + 80, "height": 800})
-    for page in small.values():
+    for page in found.values():
         tab.set_content(page.html)
         assert tab.evaluate(WIDE) == [], page.path
         assert tab.evaluate(TALL) == [], page.path

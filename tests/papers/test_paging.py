@@ -48,3 +48,6 @@ def test_words_that_wrap_are_taller() -> None:
     assert Words("", 40, 10).mm == Words("short", 40, 10).mm == pytest.approx(line)
     assert Words("words " * 20, 40, 10).mm >= 4 * line
     assert Words("港 " * 20, 40, 10).mm > Words("a " * 20, 40, 10).mm
+    long = "Donaudampfschifffahrtsgesellschaft"  # does not fit behind the number, and takes more than a line itself
+    assert Words(f"J05 {long}", 50, 11).mm == pytest.approx(3 * line * 1.1)
+    assert Words(long, 50, 11).mm == pytest.approx(2 * line * 1.1)

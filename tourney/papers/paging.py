@@ -49,8 +49,23 @@ class Words:
     @property
     def mm(self) -> float:
         """Height that the text takes at most."""
-        lines = max(1, ceil(text_width(self.text, self.points, bold=self.bold) * UNEVEN / self.width))
-        return lines * self.points * self.leading * MM_PER_POINT
+        even = ceil(self._width(self.text) * UNEVEN / self.width)
+        return max(even, self._lines) * self.points * self.leading * MM_PER_POINT
+
+    @property
+    def _lines(self) -> int:
+        """Lines, word after word; a word that is longer than a line begins one of its own and is broken."""
+        lines, taken, space = 1, 0.0, self._width(" ")
+        for width in map(self._width, self.text.split()):
+            if taken and taken + space + width > self.width:
+                lines, taken = lines + 1, 0.0
+            more = max(0, ceil(width / self.width) - 1)
+            lines += more
+            taken += (space if taken else 0) + width - more * self.width
+        return lines
+
+    def _width(self, text: str) -> float:
+        return text_width(text, self.points, bold=self.bold)
 
 
 def in_pages(
