@@ -110,15 +110,24 @@ def long_names() -> dict[str, Page]:
     """Every page of a day of names as long as people have them, in words of many letters and in other scripts."""
     make_day: Any = runpy.run_path(str(Path(__file__).parents[1] / "papers" / "conftest.py"))["make_day"]
     day = make_day()
-    words = ("Saint Bartholomew-on-the-Water Upper Juniors", "Donaudampfschifffahrtsgesellschaft", "<script>x</script>",
-             "فريق النجوم الذهبية", "e\u0301" * 20, "A")  # fmt: skip
+    words = (
+        "Saint Bartholomew-on-the-Water Upper Juniors",
+        "Donaudampfschifffahrtsgesellschaft",
+        "<script>alert(1)</script>",
+        "فريق النجوم الذهبية",
+        "é" * 20,
+        "A",
+    )
     people = (
         "Maximiliana Theodora Wolkenstein-Untermbach",
         "Li Wu",
         "Анастасия Константинопольская",
         "محمد عبد الرحمن",
     )
-    teams = tuple(replace(team, name=words[at % 6], club=words[(at + 3) % 6]) for at, team in enumerate(day.plan.teams))
+    teams = tuple(
+        replace(team, name=words[at % 6], club=words[(at + 3) % 6] + at % 2 * " club")
+        for at, team in enumerate(day.plan.teams)
+    )
     children = tuple(
         replace(child, name=people[at % 4], show_name="full", edition="large print" if at % 9 == 0 else "")
         for at, child in enumerate(day.roster.contestants)
