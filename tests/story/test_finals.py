@@ -1,5 +1,6 @@
 """Days with finals, through the command line and real files: drawn, played stage by stage, corrected, told."""
 
+import re
 import shutil
 from datetime import timedelta
 from pathlib import Path
@@ -97,6 +98,14 @@ def test_finals_wait_for_sheets_and_protests(
     said = tourney("finals", fresh, "--json")
     assert said.code == 1 and "can't be drawn yet" in said.document["message"]
     assert any("has not come in" in detail for detail in said.document["details"])
+
+
+def test_the_schedule_says_which_heats_are_finals(tourney: Tourney, hands: Hands) -> None:
+    folder = hands.folder
+    schedule = folder / "papers" / "public" / "schedule.html"
+    assert tourney("finals", folder).code == 0 and tourney("papers", folder).code == 0
+    named = re.findall(r'head-line soft">([A-Z][a-z-]+ \d)<', schedule.read_text(encoding="utf-8"))
+    assert sorted(named) == ["Quarter-final 1", "Quarter-final 2"]
 
 
 def test_a_withdrawal_is_shown_first_and_moves_the_other_on(tourney: Tourney, day: Path, hands: Hands) -> None:

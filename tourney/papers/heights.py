@@ -174,9 +174,9 @@ def wave_mm(row: WaveRow | Interval, sheet: Sheet, size: float, with_officials: 
 def _heat_mm(heat: HeatView, column: float, size: float, with_officials: bool) -> float:
     teams = (len(heat.teams) or 2) * size * 1.15 * MM_PER_POINT  # two lines where they are still to be drawn
     if not with_officials:
-        return teams
+        return teams + (Words(heat.name, column - 4, 9, leading=1.15).mm if heat.name else 0)
     names = Words(f"C J T {', '.join(person.name for person in heat.officials)}", column, 9)
-    return teams + Words(f"{heat.division.name} {heat.id}", column - 4, 9).mm + names.mm
+    return teams + Words(f"{heat.division.name} {heat.id} · {heat.name}", column - 4, 9).mm + names.mm
 
 
 def door_sheets(doors: Iterable[DoorSheet], sheet: Sheet) -> tuple[DoorSheet, ...]:

@@ -136,7 +136,8 @@ def _schedule(hall: Hall, write: Writer, path: str, title: str, size: float, *, 
 
 def _schedule_size(hall: Hall, room_mm: float) -> float:
     """Type size in points, 9 to 14, with which the public schedule fills one page at most, as long as 9 can do it."""
-    lines = sum(max(len(heat.teams) for heat in row.heats if heat) for row in hall.schedule if isinstance(row, WaveRow))
+    rows = [[heat for heat in row.heats if heat] for row in hall.schedule if isinstance(row, WaveRow)]
+    lines = sum(max(len(heat.teams) + bool(heat.name) for heat in heats) for heats in rows)
     left = room_mm - SCHEDULE_HEAD_MM - 2 * len(hall.schedule) - 6 * len(hall.pauses)
     return max(9.0, min(14.0, left / lines / (1.15 * MM_PER_POINT) // 0.5 / 2))
 
