@@ -105,11 +105,11 @@ def small() -> dict[str, Page]:
     return {page.path: page for page in pages(day.plan, day.book, day.roster, day.syllabus)}
 
 
-@pytest.fixture(scope="module")
-def long_names() -> dict[str, Page]:
+@pytest.fixture(scope="module", params=[6, 12], ids=["six teams", "twelve teams"])
+def long_names(request: pytest.FixtureRequest) -> dict[str, Page]:
     """Every page of a day of names as long as people have them, in words of many letters and in other scripts."""
     make_day: Any = runpy.run_path(str(Path(__file__).parents[1] / "papers" / "conftest.py"))["make_day"]
-    day = make_day()
+    day = make_day(teams=request.param, rooms=request.param // 2)
     words = (
         "Saint Bartholomew-on-the-Water Upper Juniors",
         "Donaudampfschifffahrtsgesellschaft",
@@ -140,9 +140,16 @@ def long_names() -> dict[str, Page]:
     return {page.path: page for page in pages(plan, day.book, roster, day.syllabus)}
 
 
-@pytest.mark.parametrize("which", ["small", "long_names"])
-def test_pages_of_other_days_fit_their_paper(tab: Tab, which: str, request: pytest.FixtureRequest) -> None:
-    found: dict[str, Page] = request.getfixturevalue(which)
+def test_pages_of_a_small_day_fit_their_paper(tab: Tab, small: dict[str, Page]) -> None:
+    fit(tab, small)
+
+
+def test_pages_with_long_names_fit_their_paper(tab: Tab, long_names: dict[str, Page]) -> None:
+    fit(tab, long_names)
+
+
+def fit(tab: Tab, found: dict[str, Page]) -> None:
+    """Nothing is wider or taller than its paper, times stand in one piece, and sheets are as many as were counted."""
     tab.emulate_media(media="print")
     tab.set_viewport_size({"width": int(Sheet.of("A4", "landscape").width * PIXELS_A_MM) + 80, "height": 800})
     for page in found.values():

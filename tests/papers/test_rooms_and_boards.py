@@ -14,7 +14,7 @@ from tourney.papers.pages import pages
 from tourney.papers.room_packs import blank_sheets, room_packs
 from tourney.papers.run_sheet import run_sheet
 from tourney.papers.sheet_facts import facts_by_room
-from tourney.papers.sign_in import CHILDREN_A_PAGE, sign_in_lists
+from tourney.papers.sign_in import ROWS_A_PAGE, sign_in_lists
 from tourney.papers.views import Hall, WaveRow
 
 
@@ -84,7 +84,7 @@ def test_a_large_club_is_parted_between_teams(new_day: Any) -> None:
     day = new_day(names=tuple("ABCDEFGH"), teams=2)
     for parts in sign_in_lists(Hall(day.plan, day.roster)).values():
         assert len(parts) > 1
-        assert all(sum(len(team.children) for team in part.teams) <= CHILDREN_A_PAGE for part in parts)
+        assert all(sum(len(team.children) for team in part.teams) <= ROWS_A_PAGE for part in parts)
 
 
 def test_every_tie_break_has_a_column_and_a_way_on_paper() -> None:

@@ -24,6 +24,7 @@ TIME_ROW = 8.2
 FAIR_LEADING = 1.2  # of the fairness page, which is set tighter
 CARDS_GAP, CARD_ROW = 9.0, 5.8  # between two cards; a line of a card
 DOOR_FRAME = 15.0  # of a door sheet, without the room's name
+TEAM_KEY_COLUMNS = 3
 LARGE, LARGE_LEADING = 22, 1.25  # of large print
 LARGE_FRAME = 20.0  # of its sheet, without the names
 CARE = (  # stands on each card
@@ -111,6 +112,16 @@ def _large_mm(stop: AccessStop | Interval, sheet: Sheet) -> float:
         return _tallest((label,), 2 * LARGE * 1.05 * MM_PER_POINT, 0) + 8.4
     room = Words(stop.heat.room, width, LARGE, bold=True, leading=LARGE_LEADING)
     return room.mm + 2 * line + 8.4
+
+
+def team_key_mm(label: TeamLabel, sheet: Sheet) -> float:
+    """A team in the list behind the schedule, which stands in columns."""
+    width = sheet.width / TEAM_KEY_COLUMNS - 11
+    words = (
+        Words(f"{label.id} {label.name}", width, leading=1.2),
+        Words(f"{label.club}, {label.division.name}", width, leading=1.2),
+    )
+    return max(11.2, sum(word.mm for word in words) + 1.6)
 
 
 def pack_heat_mm(row: PackHeat, sheet: Sheet) -> float:

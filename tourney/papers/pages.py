@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import replace
+from itertools import chain
 from typing import Any
 
 from tourney.canon.syllabus import Syllabus
@@ -19,6 +20,7 @@ from tourney.papers.drawings import drawings
 from tourney.papers.fairness import Property, properties
 from tourney.papers.file_names import file_name, file_names
 from tourney.papers.heights import (
+    TEAM_KEY_COLUMNS,
     access_mm,
     board_rows,
     cards_mm,
@@ -29,6 +31,7 @@ from tourney.papers.heights import (
     print_row_mm,
     property_mm,
     stage_mm,
+    team_key_mm,
     team_strip_mm,
     wave_mm,
 )
@@ -44,7 +47,6 @@ from tourney.papers.text_cells import MM_PER_POINT
 from tourney.papers.views import Hall, HeatView, Interval, WaveRow, in_order
 
 NOTE_MM = 25.0  # a paragraph that stands at the head of a first page
-TEAM_KEY_COLUMNS, TEAM_KEY_MM = 3, 11.2
 SCHEDULE_HEAD_MM = 16.0
 SLIPS = 12  # protests that can be written down
 TABLE_HEAD_MM, FAIR_HEAD_MM, LEAD_MM = 8.0, 12.0, 14.0  # headings of a table, of fairness; a sentence at the head
@@ -118,8 +120,8 @@ def _schedule(hall: Hall, write: Writer, path: str, title: str, size: float, *, 
         lambda row: wave_mm(row, write.wide, size, with_officials),
         write.wide.room - SCHEDULE_HEAD_MM,
     )
-    labels = tuple(hall.teams.values())
-    per_page = TEAM_KEY_COLUMNS * int(write.wide.room / TEAM_KEY_MM)
+    columns = in_pages(hall.teams.values(), lambda label: team_key_mm(label, write.wide), write.wide.room)
+    key = (columns[start : start + TEAM_KEY_COLUMNS] for start in range(0, len(columns), TEAM_KEY_COLUMNS))
     return write(
         path,
         "schedule.html",
@@ -130,7 +132,7 @@ def _schedule(hall: Hall, write: Writer, path: str, title: str, size: float, *, 
         divisions=tuple(hall.divisions.values()),
         rooms=tuple(room.name for room in hall.plan.event.rooms),
         sheets=rows,
-        team_sheets=tuple(labels[start : start + per_page] for start in range(0, len(labels), per_page)),
+        team_sheets=tuple(tuple(chain.from_iterable(beside)) for beside in key),
     )
 
 
