@@ -167,3 +167,9 @@ def test_each_rule_of_drill_offs_can_fail(sound: Plan) -> None:
 )
 def test_each_rule_can_fail(sound: Plan, change: Change, broken: str) -> None:
     assert statuses(change(sound))[broken] == "broken"
+
+
+def test_a_heat_that_is_open_once_more_is_noted(sound: Plan) -> None:
+    older = two_heats_of_a_stage(sound)
+    newer = with_heat(older, "G-F1-1", since=older.revision + 1)
+    assert statuses(newer)["finals_stage_after_stage"] == "noted"

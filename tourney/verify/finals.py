@@ -2,6 +2,7 @@
 
 from collections import Counter, defaultdict
 from collections.abc import Iterator
+from dataclasses import replace
 from itertools import pairwise
 
 from tourney.model.plan import DrawnFinals, DrillOffHeat, Heat, Plan
@@ -26,7 +27,7 @@ def finals_lines(plan: Plan) -> Iterator[Line]:
         rounds = {heat.id for heat in rotation(plan, drawn.division)} | drilled
         heats = [heat for heat in plan.heats if heat.division == drawn.division and heat.id not in rounds]
         yield rule("finals_of_seeds", drawn.division, _strangers(plan, drawn, heats))
-        yield rule("finals_stage_after_stage", drawn.division, _out_of_order(heats))
+        yield _stage_after_stage(drawn.division, heats)
         if drawn.kind in ONE_DEFEAT and drawn.size == 2:
             yield rule("finals_without_who_lost", drawn.division, _too_many(drawn, heats))
 
@@ -92,10 +93,19 @@ def _heard_before(plan: Plan, heats: list[Heat]) -> Iterator[str]:
             yield f"{team} hears {key} in {' and '.join(where)}"
 
 
-def _out_of_order(heats: list[Heat]) -> Iterator[str]:
-    """Nobody stands in two heats of one stage."""
+def _stage_after_stage(division: str, heats: list[Heat]) -> Line:
+    """Nobody stands in two heats of one stage.
+
+    Two of different revisions are only noted: an earlier heat was corrected since, and the older one is open once more.
+    """
     stood = Counter((heat.round, team) for heat in heats for team in heat.teams)
-    yield from (f"{team} has {times} heats of one stage" for (_, team), times in stood.items() if times > 1)
+    at_once = Counter((heat.round, team, heat.since) for heat in heats for team in heat.teams)
+    found = rule(
+        "finals_stage_after_stage",
+        division,
+        (f"{team} has {times} heats of one stage" for (_, team), times in stood.items() if times > 1),
+    )
+    return replace(found, rule=bool(found.ok) or max(at_once.values()) > 1)
 
 
 def _too_many(drawn: DrawnFinals, heats: list[Heat]) -> Iterator[str]:
