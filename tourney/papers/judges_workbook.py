@@ -14,7 +14,7 @@ from tourney.papers.table_sheet import BODY, Field, number
 from tourney.papers.workbook import Workbook
 from tourney.review.judges import FAULTS
 
-_COUNT, _POINTS, _COEFFICIENT = number(), number(pattern="+0.0;-0.0;0.0"), number(pattern="0.000")
+_COUNT, _POINTS, _COEFFICIENT = number(), number(pattern="[>=0.05]+0.0;[<=-0.05]-0.0;0.0"), number(pattern="0.000")
 _PERCENT = number(pattern="0.0 %")
 _NAME = replace(BODY, bold=True)
 _SEVERITY_FIELDS = (
