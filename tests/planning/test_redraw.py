@@ -13,7 +13,7 @@ from tourney.planning.calls.speakers import draw_speakers
 from tourney.planning.redraw import WAY
 
 # What each way drew. Never change a line: when the last one no longer holds, raise WAY and add one.
-DRAWN = {1: "39a475ac45c1302c"}
+DRAWN = {1: "39a475ac45c1302c", 2: "29273348127859f3"}
 
 
 def drawn(**rules: Any) -> str:

@@ -11,7 +11,7 @@ from tourney.planning.calls.need import needs_of
 from tourney.planning.calls.speakers import draw_speakers
 from tourney.planning.prefixes import division_prefixes
 
-WAY = 1  # of drawing calls and speakers: one more with each change that draws others from the same words and secret
+WAY = 2  # of drawing calls and speakers: one more with each change that draws others from the same words and secret
 
 
 def calls_by() -> str:

@@ -47,9 +47,7 @@ class Balance:
     def __init__(self, board: Board, profile: Profile) -> None:
         self.board, pool = board, board.pool
         items = range(len(pool.items))
-        self.mean, self.wanted = round(UNIT * profile.bits), profile.wanted
         self.parts = np.array(pool.parts, np.int64)
-        self.in_band = np.array([[band == n for n in range(BANDS)] for band in profile.band], np.int64)
         self.near: Truths = np.array([[other in pool.near[item] for other in items] for item in items])
         self.give, self.take = np.nonzero(
             np.array([[one != other and pool.section[one] == pool.section[other] for other in items] for one in items])
@@ -61,6 +59,12 @@ class Balance:
         for at, window in enumerate(board.windows):
             self.blocked[at] = self.held.take(window, 0).sum(0, np.int64)
         self.sums: Numbers = self.held @ self.parts
+        self.measure(profile)
+
+    def measure(self, profile: Profile) -> None:
+        """What sets should be like from now on, and how many calls of each tercile they have."""
+        self.mean, self.wanted = round(UNIT * profile.bits), profile.wanted
+        self.in_band = np.array([[band == n for n in range(BANDS)] for band in profile.band], np.int64)
         self.bands: Numbers = self.held @ self.in_band
 
     @property
@@ -96,7 +100,7 @@ class Balance:
         """Items given, items taken, and for each partner (a row) with which of these pairs it may exchange."""
         own = self._may(at, self.give, self.take)
         give, take = self.give[own], self.take[own]
-        rows = np.array(partners)[:, None]
+        rows = np.array(partners, np.int64)[:, None]
         beside = (np.abs(rows - at) <= self.board.gap).astype(np.int64)
         free = (self.blocked[at, take] == beside) & (self.blocked[rows, give] == beside)
         return give, take, free & self._may(rows, take, give)
@@ -129,11 +133,15 @@ class Balance:
         pairs = (best,) if best < row.size else (int(first[best - row.size]), int(second[best - row.size]))
         return Move(int(gain[best]), tuple((int(give[n]), int(take[n])) for n in pairs), int(partner[start[best]]))
 
-    def bench(self, at: int) -> Move:
-        """The best item to replace by one that is used once less, so that the two merely change places in the count."""
+    def spare(self, at: int) -> tuple[Numbers, Numbers]:
+        """Items given, and those taken that are used once less, so that two merely change places in the count."""
         found = self._may(at, self.give, self.take) & (self.blocked[at, self.take] == 0)
         found &= self.uses[self.give] == self.uses[self.take] + 1
-        give, take = self.give[found], self.take[found]
+        return self.give[found], self.take[found]
+
+    def bench(self, at: int) -> Move:
+        """The best item to replace by one that is used once less."""
+        give, take = self.spare(at)
         if not give.size:
             return Move(0)
         bits, bands = self.parts[take] - self.parts[give], self.in_band[take] - self.in_band[give]

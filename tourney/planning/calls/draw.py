@@ -19,6 +19,7 @@ from tourney.planning.calls.kinds import call_of
 from tourney.planning.calls.need import Row, SetNeed
 from tourney.planning.calls.ordering import order_calls
 from tourney.planning.calls.others import Stream, draw_others
+from tourney.planning.calls.parting import part
 from tourney.planning.calls.pool import Counts, Pool, pool_of
 from tourney.planning.calls.profile import profile_of
 from tourney.planning.calls.reserves import draw_reserves
@@ -57,9 +58,14 @@ def _drawn(division: Division, needed: Sequence[SetNeed], syllabus: Syllabus, st
     rotation = [need for need in needed if need.use == "rotation"]
     terms, assembly = _assemble(division, pool, syllabus, _rounds(rotation), stream)
     board = equalise(assembly, stream("balance"))
+    thirds = part(board, stream("parts"))
     sets = list(_rows(pool, syllabus, needed, board, terms, stream))
     known = Known(supply=supply_of(pool, [row.items for row in sets], stream("runs")))
-    rows = [replace(row, items=order_calls(pool, row.items, known, stream("order", row.need.id))) for row in sets]
+    wanted = [thirds if row.need.use == "rotation" else None for row in sets]
+    rows = [
+        replace(row, items=order_calls(pool, row.items, known, stream("order", row.need.id), bits))
+        for row, bits in zip(sets, wanted, strict=True)
+    ]
     spares = [_spares(pool, row, rows[: len(rotation)], terms, stream) for row in rows]
     made = {
         row.need.id: call_set_of(division, syllabus, pool, row, spare, stream("salt", row.need.id))

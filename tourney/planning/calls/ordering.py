@@ -4,12 +4,13 @@ from collections.abc import Sequence
 from itertools import pairwise
 from random import Random
 
-from tourney.planning.calls.exact import APART, crowd_limit
+from tourney.planning.calls.exact import APART
+from tourney.planning.calls.parts import FEW
 from tourney.planning.calls.pool import UNIT, Pool
 from tourney.planning.calls.section_order import Known, likeness_price, runs_price, section_order
-from tourney.planning.calls.sequence import SHORT, close_by, edges, least_twice_running
+from tourney.planning.calls.sequence import close_by, edges, least_twice_running
+from tourney.planning.calls.short_order import ALIKE, CLOSE, TWICE, UNEVEN, short_order
 
-CLOSE, ALIKE, TWICE, UNEVEN = 40_000, 20_000, 5000, 2000  # prices; of a bit, the last
 HALVES, THIRDS = 0.28, 0.13  # bits that two halves, or a third and its set, may differ; the limits are 0.3
 STARTS = 6  # further searches where the first leaves something amiss
 SWAPS, PATIENCE = 400, 40  # changes tried in one search, for each call; in vain
@@ -17,12 +18,25 @@ AT_TROUBLE = 0.8  # part of the changes that begin where something is amiss
 LIKE_FOR_LIKE = 0.5  # part of the changes within a section
 
 
-def order_calls(pool: Pool, chosen: Sequence[int], known: Known, random: Random) -> tuple[int, ...]:
+def order_calls(
+    pool: Pool, chosen: Sequence[int], known: Known, random: Random, thirds: Sequence[int] | None = None
+) -> tuple[int, ...]:
     """The items of a set in calling order; known: the sets ordered before, gains this one.
 
-    Neighbours are never within three calls of each other, if at most `exact.crowd_limit` of the items have one.
+    thirds: how hard the first, the middle and the last third of a short set are to be (see `parting`); left out, and in
+    longer sets, they are as alike as can be. Neighbours are never within three calls of each other, if at most
+    `exact.crowd_limit` of the items have one.
     """
     items = sorted(chosen)
+    if len(items) <= FEW:
+        row = short_order(pool, items, known, random, thirds)
+    else:
+        row = _long_order(pool, items, known, random)
+    known.add(pool, row)
+    return tuple(row)
+
+
+def _long_order(pool: Pool, items: list[int], known: Known, random: Random) -> list[int]:
     best = _searched(_Order(pool, known, _start(pool, items, known, random)), random)
     for _ in range(STARTS):
         if best.unfair and not (known.crowded and best.again):
@@ -31,11 +45,10 @@ def order_calls(pool: Pool, chosen: Sequence[int], known: Known, random: Random)
     if best.unfair:
         best.keeps_runs = False
         best = _searched(best, random)
-    crowded = [item for item in items if any(other in items for other in pool.near[item])]
-    if close_by(best.row, pool.near) and len(crowded) <= crowd_limit(len(items)):
+    if close_by(best.row, pool.near):
+        crowded = [item for item in items if any(other in items for other in pool.near[item])]
         best = _searched(_Order(pool, known, _far_apart(items, crowded)), random)
-    known.add(pool, best.row)
-    return tuple(best.row)
+    return best.row
 
 
 class _Order:
@@ -122,10 +135,8 @@ class _Order:
 
     def _unevenness(self) -> float:
         """Halves and thirds that are not as hard as each other."""
-        calls = len(self.row)
-        if calls < SHORT:
-            return 0.0
-        bits, half = [self.parts[item] for item in self.row], calls // 2
+        bits, calls = [self.parts[item] for item in self.row], len(self.row)
+        half = calls // 2
         whole, first = sum(bits), sum(bits[:half])
         tilt = abs(first / half - (whole - first) / (calls - half)) / UNIT
         price = 2 * max(0.0, tilt - HALVES)
@@ -151,7 +162,7 @@ def _searched(order: _Order, random: Random) -> _Order:
     """Swap two calls at a time as long as it does no harm, mostly one where something is amiss."""
     calls, idle = len(order.row), 0
     for _ in range(SWAPS * calls):
-        if not order.unfair or idle > PATIENCE * calls or calls < 2:
+        if not order.unfair or idle > PATIENCE * calls:
             break
         troubled = [place for place, price in enumerate(order.amiss) if price]
         if troubled and random.random() < AT_TROUBLE:
