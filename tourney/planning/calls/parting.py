@@ -36,7 +36,7 @@ def part(board: Board, random: Random) -> Thirds | None:
     """Exchange items until each set has orders with equally hard parts, or nearly; how hard each third then is.
 
     None where sets are too short to have parts, or so long that ordering them makes these alike. Calls a section, gap,
-    neighbours and how evenly items are used stay as they are; sums and terciles that are within their limits stay there.
+    neighbours and how evenly items are used stay as they are; sums and terciles within their limits stay there.
     """
     if not SHORT <= len(board.sets[0]) <= FEW:
         return None
