@@ -10,7 +10,7 @@ are not large two exchanges at once.
 """
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from itertools import chain, combinations, permutations, product
 from math import factorial, prod
@@ -165,18 +165,19 @@ def _exchanged(blocks: "_Blocks") -> "_Blocks":
 def _two_exchanged(blocks: "_Blocks", pairs: Sequence[tuple[int, int]]) -> bool:
     """Make the first two exchanges that help together, where none helps alone."""
     for first in pairs:
-        change = blocks.change(*first)
+        change = list(blocks.change(*first))
         blocks.exchange(*first)
         for second in pairs:
-            if _helps([a + b for a, b in zip(change, blocks.change(*second), strict=True)]):
+            if _helps(a + b for a, b in zip(change, blocks.change(*second), strict=True)):
                 blocks.exchange(*second)
                 return True
         blocks.exchange(*first)
     return False
 
 
-def _helps(change: Sequence[int]) -> bool:
-    return list(change) < [0] * len(change)
+def _helps(change: Iterable[int]) -> bool:
+    """What comes first decides, so the rest is not worked out."""
+    return next((step for step in change if step), 0) < 0
 
 
 class _Blocks:
@@ -209,18 +210,16 @@ class _Blocks:
             for place in places
         )
 
-    def change(self, one: int, other: int) -> list[int]:
-        """What an exchange adds to half the worth of each level, and to the moves."""
-        levels: list[int] = []
+    def change(self, one: int, other: int) -> Iterator[int]:
+        """What an exchange adds to half the worth of each level, then to the moves."""
         for party, held in zip(self.parties, self.held, strict=True):
             own, theirs = party[self.placed[one] - 1], party[self.placed[other] - 1]
             for here, there in zip(self.blocks[one], self.blocks[other], strict=True):
                 apart = here != there and own != theirs  # pairs in the blocks that are left and that are come to
                 left = 1 - held[here, own] + 1 - held[there, theirs]
-                levels.append(left + held[there, own] + held[here, theirs] if apart else 0)
+                yield left + held[there, own] + held[here, theirs] if apart else 0
         first, second = self.placed[one], self.placed[other]
-        moves = _move(first, other) + _move(second, one) - _move(first, one) - _move(second, other)
-        return [*levels, moves]
+        yield _move(first, other) + _move(second, one) - _move(first, one) - _move(second, other)
 
     def exchange(self, one: int, other: int) -> None:
         """Do it."""
