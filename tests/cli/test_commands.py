@@ -90,6 +90,18 @@ def test_new_refuses_a_folder_that_holds_something(tourney: Tourney, tmp_path: P
     assert [path.name for path in tmp_path.iterdir()] == ["letter.txt"]
 
 
+def test_a_rehearsal_that_stops_at_a_fault_can_be_begun_again(tourney: Tourney, tmp_path: Path) -> None:
+    source, into = tmp_path / "source", tmp_path / "into"
+    shutil.copytree(sample_events() / "small_hall", source)
+    settings = (source / "event.toml").read_text(encoding="utf-8")
+    (source / "event.toml").write_text(settings.replace("advance = 2", "advance = 20"), encoding="utf-8")
+    for _ in range(2):
+        said = tourney("rehearse", source, "--into", into)
+        assert said.code == 1 and "advance" in said.out + said.err
+        assert list(into.iterdir()) == []
+    assert (source / "event.toml").exists() and (source / "entries").is_dir()
+
+
 def test_rehearse_refuses_a_folder_in_use(tourney: Tourney, tmp_path: Path) -> None:
     (tmp_path / "letter.txt").write_text("keep me")
     said = tourney("rehearse", sample_events() / "small_hall", "--into", tmp_path)

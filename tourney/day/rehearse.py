@@ -10,7 +10,7 @@ from typing import TYPE_CHECKING
 
 from tourney import clock
 from tourney.day.collect import Taken
-from tourney.errors import FileTrouble, Refusal
+from tourney.errors import FileTrouble, Refusal, Stopped
 from tourney.files import trouble, write_text
 from tourney.model.plan import Heat, Plan
 from tourney.model.sheet import SheetEntries
@@ -80,7 +80,11 @@ def rehearse(source: Path, into: Path, tell: Callable[[str], None]) -> Rehearsed
     with step("Copying what was handed in"):
         _copy(source, into)
     with step("Checking and planning"):
-        planned = plan(into, clock.now())
+        try:
+            planned = plan(into, clock.now())
+        except Stopped:  # what is to be mended is mended in the source, and then the same words are to do
+            _emptied(into)
+            raise
     with step("Writing the papers"):
         written = papers(into)
     # The day's own clock: sheets are in five minutes after the last heat, what was asked for five minutes later.
@@ -146,6 +150,15 @@ def _copy(source: Path, into: Path) -> None:
         raise trouble(into, reason, "write") from reason
     # A secret of its own, and always the same one: the rehearsal can be played again and shows no real call.
     write_text(into / "draw_secret.txt", "rehearsal\n")
+
+
+def _emptied(folder: Path) -> None:
+    """Take the copies away again; the folder was empty before."""
+    try:
+        for path in folder.iterdir():
+            shutil.rmtree(path) if path.is_dir() else path.unlink()
+    except OSError as reason:
+        raise trouble(folder, reason, "write") from reason
 
 
 def _hand_in(folder: Path, when: str, entries: Iterable[SheetEntries]) -> None:
